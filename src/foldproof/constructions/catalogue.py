@@ -1,0 +1,16 @@
+"""Every construction there is: one line each."""
+
+from __future__ import annotations
+
+from foldproof.constructions import double_wall_tray, plain_tray
+from foldproof.constructions.record import Construction
+
+CONSTRUCTIONS: tuple[Construction, ...] = (
+    double_wall_tray.CONSTRUCTION,
+    plain_tray.CONSTRUCTION,
+)
+
+
+def construction_named(name: str) -> Construction | None:
+    """The construction of that name, or None."""
+    return next((c for c in CONSTRUCTIONS if c.name == name), None)

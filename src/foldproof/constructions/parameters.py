@@ -1,0 +1,108 @@
+"""What a construction can be told: each value with its range, unit, default and help.
+
+From these records come the project file's keys, the command line's options, the pages of docs and the tests over
+samples, so each fact about a value stands here once.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+from dataclasses import dataclass
+from typing import Any, Literal
+
+from foldproof.lengths import Length, Ruler, length
+
+OPEN = "work out"  # what a maker writes for a value that is to be solved for
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Value:
+    """One value of a construction.
+
+    ``kind`` is ``length``, ``choice`` or ``length_or_choice``; ``choices`` are the texts allowed. A length lies in
+    ``least``..``most``. ``may_be_open``: it can be left to be worked out. ``default`` is the text used when the
+    key is missing, by unit family ("in", "cm"); None when it must be given.
+    """
+
+    name: str
+    kind: Literal["length", "choice", "length_or_choice"]
+    help: str
+    choices: tuple[str, ...] = ()
+    least: Length | None = None
+    most: Length | None = None
+    may_be_open: bool = False
+    default: tuple[str, str] | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Open:
+    """A value left to be worked out."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Card:
+    """What a construction needs to know of the card and the tools: one piece's world."""
+
+    thickness_mm: float
+    sheet_width: Length
+    sheet_height: Length
+    ruler: Ruler
+
+
+LengthOrOpen = Length | Open
+
+
+def a_length(
+    help_text: str,
+    *,
+    least: str = "5 mm",
+    most: str = "1000 mm",
+    default: tuple[str, str] | None = None,
+    may_be_open: bool = False,
+) -> Any:  # a dataclass field stands for any type of value
+    """A field that holds a Length. ``default`` is a pair of texts: for inch projects and for metric ones."""
+    return _field("length", help_text, (), _mm(least), _mm(most), default, may_be_open)
+
+
+def a_choice(help_text: str, *choices: str) -> Any:
+    """A field that holds one of some texts; the first is the default."""
+    return _field("choice", help_text, choices, None, None, (choices[0], choices[0]), False)
+
+
+def a_length_or_choice(
+    help_text: str, *choices: str, least: str = "0 mm", most: str = "1000 mm", may_be_open: bool = False
+) -> Any:
+    """A field that holds a Length or one of some texts; the first text is the default."""
+    default = (choices[0], choices[0])
+    return _field("length_or_choice", help_text, choices, _mm(least), _mm(most), default, may_be_open)
+
+
+def _mm(text: str) -> Length:
+    return length(text.removesuffix(" mm"), "mm")
+
+
+def _field(
+    kind: str,
+    help_text: str,
+    choices: tuple[str, ...],
+    least: Length | None,
+    most: Length | None,
+    default: tuple[str, str] | None,
+    may_be_open: bool,
+) -> Any:
+    facts = {
+        "kind": kind,
+        "help": help_text,
+        "choices": choices,
+        "least": least,
+        "most": most,
+        "default": default,
+        "may_be_open": may_be_open,
+    }
+    return dataclasses.field(metadata=facts)
+
+
+def values_of(parameters: type) -> tuple[Value, ...]:
+    """The values of a parameter record, in the order they are declared."""
+    return tuple(Value(name=field.name, **field.metadata) for field in dataclasses.fields(parameters))
+

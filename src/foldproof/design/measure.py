@@ -1,0 +1,153 @@
+"""Measure: every piece of a project as designed and as marked on the maker's board and ruler."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from foldproof.constructions.parameters import Card
+from foldproof.errors import InputError, Problem
+from foldproof.lengths import ZERO, Length, Rounded, in_words, round_to
+from foldproof.pattern.layout import PieceLayout, Position
+from foldproof.pattern.measured import MeasuredPiece
+from foldproof.pattern.records import Assembly, Piece
+from foldproof.project.records import Part, Project
+from foldproof.stock.board import Mark, mark
+from foldproof.stock.readings import Readings, compare_readings
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MeasuredPart:
+    """One part: its pieces with their marks, and the assembly as marked and as designed."""
+
+    part: Part
+    pieces: tuple[MeasuredPiece, ...]
+    assembly: Assembly
+    designed: Assembly
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Measured:
+    """A measured project."""
+
+    project: Project
+    parts: tuple[MeasuredPart, ...]
+
+
+def measure(project: Project) -> Measured:
+    """Measures every part. Raises InputError while a value is still to be worked out."""
+    still_open = tuple(
+        Problem(
+            field=f"parts.{part.name}.{name}",
+            value="work out",
+            reason="is still to be worked out",
+            remedy="run `foldproof fit` on this file and write in the value it finds",
+        )
+        for part in project.parts
+        for name in part.open_values
+    )
+    if still_open:
+        raise InputError(still_open)
+    return Measured(project=project, parts=tuple(measure_part(project, part) for part in project.parts))
+
+
+def card_of(project: Project) -> Card:
+    """What constructions need to know of the project's card and tools."""
+    sheet = project.cardstock.usable_sheet
+    return Card(
+        thickness_mm=project.cardstock.thickness.mm,
+        sheet_width=sheet.width,
+        sheet_height=sheet.height,
+        ruler=project.ruler,
+    )
+
+
+def measure_part(project: Project, part: Part) -> MeasuredPart:
+    """Lays out, marks and builds one part whose values are all known."""
+    card = card_of(project)
+    exact = part.construction.lay_out(part.values, card)
+    marked = tuple(_mark_layout(project, layout) for layout in exact)
+    assembly = part.construction.build(part.values, card, tuple(m.layout for m in marked))
+    designed = part.construction.build(part.values, card, exact)
+    pieces = tuple(
+        _measured(part, layout, done, _piece(designed, layout.piece), _piece(assembly, layout.piece))
+        for layout, done in zip(exact, marked, strict=True)
+    )
+    return MeasuredPart(part=part, pieces=pieces, assembly=assembly, designed=designed)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Marked:
+    layout: PieceLayout
+    width: Rounded
+    height: Rounded
+    across: tuple[Mark, ...]
+    up: tuple[Mark, ...]
+    measures: tuple[tuple[str, Rounded], ...]
+    intended_width: Length
+    intended_height: Length
+
+
+def _mark_layout(project: Project, layout: PieceLayout) -> _Marked:
+    across = tuple(mark(project.board, project.ruler, p.at) for p in layout.across)
+    up = tuple(mark(project.board, project.ruler, p.at) for p in layout.up)
+    width, height = round_to(layout.width, project.ruler), round_to(layout.height, project.ruler)
+    measures = tuple((p.name, round_to(p.at, project.ruler, p.towards)) for p in layout.measures)
+    marked = PieceLayout(
+        piece=layout.piece,
+        width=width.shown,
+        height=height.shown,
+        across=_replaced(layout.across, across),
+        up=_replaced(layout.up, up),
+        measures=tuple(
+            Position(name=p.name, at=shown.shown, towards=p.towards)
+            for p, (_, shown) in zip(layout.measures, measures, strict=True)
+        ),
+    )
+    return _Marked(
+        layout=marked,
+        width=width,
+        height=height,
+        across=across,
+        up=up,
+        measures=measures,
+        intended_width=_intended(layout.across),
+        intended_height=_intended(layout.up),
+    )
+
+
+def _replaced(positions: tuple[Position, ...], marks: tuple[Mark, ...]) -> tuple[Position, ...]:
+    return tuple(
+        Position(name=p.name, at=m.marked, towards=p.towards) for p, m in zip(positions, marks, strict=True)
+    )
+
+
+def _intended(positions: tuple[Position, ...]) -> Length:
+    """The length a side has by its recipe: what lies beyond the last score is as wide as the first panel."""
+    return positions[-1].at + positions[0].at
+
+
+def _measured(part: Part, exact: PieceLayout, done: _Marked, designed: Piece, piece: Piece) -> MeasuredPiece:
+    return MeasuredPiece(
+        part=part.name,
+        exact=exact,
+        marked=done.layout,
+        designed=designed,
+        piece=piece,
+        width=done.width,
+        height=done.height,
+        across=done.across,
+        up=done.up,
+        measures=done.measures,
+        readings_across=_readings(done.across, done.intended_width, exact.width),
+        readings_up=_readings(done.up, done.intended_height, exact.height),
+    )
+
+
+def _readings(marks: tuple[Mark, ...], intended: Length, real: Length) -> Readings:
+    return compare_readings(tuple(m.exact for m in marks), intended, real)
+
+
+def _piece(assembly: Assembly, name: str) -> Piece:
+    return next(piece for piece in assembly.pieces if piece.id == name)
+
+

@@ -1,0 +1,171 @@
+"""The faces that travel with every file: glyphs, widths, kerning, and the part of a face a file needs."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+from typing import Any
+
+from foldproof.drawing.style import Face
+
+FACE_FILES: dict[Face, tuple[str, str]] = {
+    "serif": ("font_source_serif_pro", "SourceSerifPro-Regular.ttf"),
+    "serif_semibold": ("font_source_serif_pro", "SourceSerifPro-Semibold.ttf"),
+    "sans": ("font_source_sans_pro", "SourceSansPro-Regular.ttf"),
+    "sans_semibold": ("font_source_sans_pro", "SourceSansPro-Semibold.ttf"),
+}
+UNITS_PER_EM = 1000  # both families are drawn on this grid, which is also that of PDF widths
+MISSING = ".notdef"  # drawn as a crossed box
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Metrics:
+    """Figures of a face in thousandths of an em."""
+
+    ascent: int
+    descent: int
+    cap_height: int
+    box: tuple[int, int, int, int]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Subset:
+    """A TrueType file with only some glyphs; ``places`` gives each glyph's number in it."""
+
+    data: bytes
+    places: dict[str, int]
+
+
+@cache
+def face_font(face: Face) -> Any:
+    """The opened font of a face; glyph tables are read when first asked for."""
+    from importlib.resources import files
+    from io import BytesIO
+
+    from fontTools.ttLib import TTFont
+
+    package, name = FACE_FILES[face]
+    font = TTFont(
+        BytesIO(files(package).joinpath("files", name).read_bytes()), lazy=True, recalcTimestamp=False
+    )
+    assert font["head"].unitsPerEm == UNITS_PER_EM, f"{name} is drawn on another grid"
+    return font
+
+
+@cache
+def glyph_of(face: Face, char: str) -> str | None:
+    """The glyph that draws one character, or None when the face has none."""
+    found = face_font(face).getBestCmap().get(ord(char))
+    return None if found is None else str(found)
+
+
+@cache
+def advance(face: Face, glyph: str) -> int:
+    """How far a glyph moves the pen, in thousandths of an em."""
+    return int(face_font(face)["hmtx"][glyph][0])
+
+
+@cache
+def fraction_digit(face: Face, digit: str, place: str) -> str:
+    """The glyph of a digit made for a fraction: ``place`` is ``numr`` (above) or ``dnom`` (below)."""
+    for subtable in _subtables(face, "GSUB", place):
+        if digit in (mapping := getattr(subtable, "mapping", {})):
+            return str(mapping[digit])
+    raise AssertionError(f"{face} has no {place} for {digit}")
+
+
+@cache
+def kerning(face: Face, left: str, right: str) -> int:
+    """What a pair of neighbours is moved together (below zero) or apart, in thousandths of an em."""
+    for subtable in _subtables(face, "GPOS", "kern"):
+        if left not in subtable.Coverage.glyphs:
+            continue
+        if subtable.Format == 1:
+            pairs = subtable.PairSet[subtable.Coverage.glyphs.index(left)].PairValueRecord
+            for pair in pairs:
+                if pair.SecondGlyph == right:
+                    return _x_advance(pair.Value1)
+            continue
+        first = subtable.ClassDef1.classDefs.get(left, 0)
+        second = subtable.ClassDef2.classDefs.get(right, 0)
+        return _x_advance(subtable.Class1Record[first].Class2Record[second].Value1)
+    return 0
+
+
+@cache
+def glyph_outline(face: Face, glyph: str) -> tuple[tuple[str, tuple[tuple[float, float], ...]], ...]:
+    """A glyph's outline as pen moves (moveTo, lineTo, qCurveTo, closePath) in font units, y up."""
+    from fontTools.pens.recordingPen import DecomposingRecordingPen
+
+    glyphs = face_font(face).getGlyphSet()
+    pen = DecomposingRecordingPen(glyphs)
+    glyphs[glyph].draw(pen)
+    return tuple((move, tuple(points)) for move, points in pen.value)
+
+
+def face_metrics(face: Face) -> Metrics:
+    font = face_font(face)
+    head, hhea = font["head"], font["hhea"]
+    return Metrics(
+        ascent=int(hhea.ascent),
+        descent=int(hhea.descent),
+        cap_height=int(font["OS/2"].sCapHeight),
+        box=(int(head.xMin), int(head.yMin), int(head.xMax), int(head.yMax)),
+    )
+
+
+def face_name(face: Face) -> str:
+    """The PostScript name of a face."""
+    return str(face_font(face)["name"].getDebugName(6))
+
+
+def subset(face: Face, glyphs: frozenset[str]) -> Subset:
+    """The part of a face that draws ``glyphs``; the same glyphs give the same bytes."""
+    from io import BytesIO
+
+    from fontTools.subset import Options, Subsetter
+    from fontTools.ttLib import TTFont
+
+    whole = face_font(face)
+    whole.reader.file.seek(0)
+    font = TTFont(BytesIO(whole.reader.file.read()), recalcTimestamp=False)
+    font.getGlyphOrder()  # read while the table of glyph names is still there
+    for layout in ("GSUB", "GPOS", "GDEF", "BASE"):
+        if layout in font:
+            del font[layout]  # lines are set before they get here; reading these takes most of the time
+    options = Options(
+        layout_features=[],
+        name_IDs=[],
+        hinting=False,
+        notdef_outline=True,
+        glyph_names=False,
+        legacy_cmap=False,
+    )
+    options.drop_tables += ["DSIG", "OS/2", "name", "post", "cmap", "gasp"]
+    subsetter = Subsetter(options)
+    subsetter.populate(glyphs=sorted(glyphs | {MISSING}))
+    subsetter.subset(font)
+    written = BytesIO()
+    font.save(written)
+    return Subset(
+        data=written.getvalue(), places={str(name): font.getGlyphID(name) for name in font.getGlyphOrder()}
+    )
+
+
+def _subtables(face: Face, table: str, feature: str) -> list[Any]:
+    """Every lookup subtable of a feature of the default script, in the order the font applies them."""
+    layout = face_font(face)[table].table
+    default = next(record.Script.DefaultLangSys for record in layout.ScriptList.ScriptRecord)
+    records = [layout.FeatureList.FeatureRecord[index] for index in default.FeatureIndex]
+    lookups = sorted(
+        {at for record in records if record.FeatureTag == feature for at in record.Feature.LookupListIndex}
+    )
+    return [
+        getattr(subtable, "ExtSubTable", subtable)
+        for at in lookups
+        for subtable in layout.LookupList.Lookup[at].SubTable
+    ]
+
+
+def _x_advance(value: Any) -> int:
+    return int(getattr(value, "XAdvance", 0) or 0) if value is not None else 0

@@ -1,0 +1,141 @@
+"""Straight lines that lie on one another: which part of a line is left, and which lines make one."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from math import dist
+
+from foldproof.drawing.records import LineRole
+from foldproof.drawing.solid import Point3
+
+# Sine between two lines up to which they count as lying along one another (1.7 degrees): drawn side by side
+# they would differ by less than a line's width over a wall's length of 5 mm on paper.
+ALONG_SINE = 0.03
+SHORTEST_LINE_MM = 0.1  # on paper; a shorter line is a dot under the thinnest line drawn (0.19 mm)
+# Ends of lines this near, on paper, are one point: coarser than float noise, finer than any drawn line.
+MEETING_MM = 0.01
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Line:
+    """A straight line in picture axes (x, y, depth), in mm on paper."""
+
+    a: Point3
+    b: Point3
+    role: LineRole
+    name: str
+
+
+def left_of(line: Line, blockers: Iterable[Line], nearness_mm: float) -> tuple[Line, ...]:
+    """The parts of ``line`` that no blocker lies along within ``nearness_mm``, in the line's direction."""
+    length_mm = dist(line.a, line.b)
+    if length_mm < SHORTEST_LINE_MM:
+        return ()
+    covered = sorted(
+        span
+        for blocker in blockers
+        if (span := _shared_span(line, blocker, length_mm, nearness_mm)) is not None
+    )
+    left: list[Line] = []
+    at_mm = 0.0
+    for start_mm, end_mm in (*covered, (length_mm, length_mm)):
+        if start_mm - at_mm >= SHORTEST_LINE_MM:
+            left.append(
+                Line(
+                    a=point_at(line, at_mm / length_mm),
+                    b=point_at(line, start_mm / length_mm),
+                    role=line.role,
+                    name=line.name,
+                )
+            )
+        at_mm = max(at_mm, end_mm)
+    return tuple(left)
+
+
+def each_once(lines: Sequence[Line], drawn: Sequence[Line], nearness_mm: float) -> tuple[Line, ...]:
+    """The lines in turn, each without what ``drawn`` or an earlier line already shows."""
+    accepted: list[Line] = []
+    for line in lines:
+        accepted.extend(left_of(line, (*drawn, *accepted), nearness_mm))
+    return tuple(accepted)
+
+
+def joined(lines: Sequence[Line]) -> tuple[Line, ...]:
+    """Lines of one role that continue one another made one, so that dashes run on, under the earlier name."""
+    result: list[Line] = []
+    for line in lines:
+        current = line
+        index = 0
+        while index < len(result):
+            longer = _continued(result[index], current)
+            if longer is None:
+                index += 1
+            else:
+                current = longer
+                del result[index]
+                index = 0
+        result.append(current)
+    return tuple(result)
+
+
+def flattened(line: Line) -> Line:
+    """The line in the picture's plane, its depth forgotten."""
+    return Line(a=(*line.a[:2], 0.0), b=(*line.b[:2], 0.0), role=line.role, name=line.name)
+
+
+def point_at(line: Line, share: float) -> Point3:
+    """The point at a share of the way from the line's start to its end, depth included."""
+    ax, ay, az = line.a
+    bx, by, bz = line.b
+    return (ax + share * (bx - ax), ay + share * (by - ay), az + share * (bz - az))
+
+
+def _shared_span(line: Line, other: Line, length_mm: float, nearness_mm: float) -> tuple[float, float] | None:
+    """Distances along ``line`` between which ``other`` lies along it."""
+    ux, uy, uz = (line.b[0] - line.a[0], line.b[1] - line.a[1], line.b[2] - line.a[2])
+    vx, vy, vz = (other.b[0] - other.a[0], other.b[1] - other.a[1], other.b[2] - other.a[2])
+    cosine_part = (ux * vx + uy * vy + uz * vz) ** 2
+    other_mm2 = vx * vx + vy * vy + vz * vz
+    # Most pairs of lines run in different directions: this is asked first because it is cheapest.
+    if other_mm2 == 0.0 or cosine_part < (1.0 - ALONG_SINE**2) * other_mm2 * length_mm**2:
+        return None
+    start_mm, start_off_mm = _along(line, other.a, length_mm)
+    end_mm, end_off_mm = _along(line, other.b, length_mm)
+    run_mm = abs(end_mm - start_mm)
+    if start_mm > end_mm:
+        start_mm, end_mm, start_off_mm, end_off_mm = end_mm, start_mm, end_off_mm, start_off_mm
+    low_mm, high_mm = max(0.0, start_mm), min(length_mm, end_mm)
+    if high_mm <= low_mm:
+        return None
+    for at_mm in (low_mm, high_mm):
+        share = (at_mm - start_mm) / run_mm
+        # A straight line is never farther off, in between, than its ends' distances drawn out evenly.
+        if start_off_mm + share * (end_off_mm - start_off_mm) > nearness_mm:
+            return None
+    return low_mm, high_mm
+
+
+def _along(line: Line, point: Point3, length_mm: float) -> tuple[float, float]:
+    """How far along the line's direction a point is, and how far off it, in mm."""
+    ux, uy, uz = ((line.b[axis] - line.a[axis]) / length_mm for axis in range(3))
+    px, py, pz = (point[axis] - line.a[axis] for axis in range(3))
+    at_mm = px * ux + py * uy + pz * uz
+    return at_mm, dist((px, py, pz), (at_mm * ux, at_mm * uy, at_mm * uz))
+
+
+def _continued(first: Line, second: Line) -> Line | None:
+    """The two lines as one, first end to last, if they share a role and an end and run on straight."""
+    if first.role != second.role:
+        return None
+    for a, b in ((first.a, first.b), (first.b, first.a)):
+        for c, d in ((second.a, second.b), (second.b, second.a)):
+            if dist(b, c) > MEETING_MM:
+                continue
+            whole = Line(a=a, b=d, role=first.role, name=first.name)
+            length_mm = dist(a, d)
+            if length_mm < max(dist(a, b), dist(c, d)):
+                continue  # they turn back on one another
+            if max(_along(whole, b, length_mm)[1], _along(whole, c, length_mm)[1]) <= MEETING_MM:
+                return whole
+    return None

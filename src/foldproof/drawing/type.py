@@ -1,0 +1,156 @@
+"""Setting one line of text: glyphs in place, with real fractions that still read as typed.
+
+A fraction is typed '3 1/4' and set as a whole number, a thin gap, raised and lowered figures about a slash.
+Every glyph keeps the text it stands for, the gap its space: copied text reads '3 1/4' and never '31/4'.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+import unicodedata
+from dataclasses import dataclass
+from itertools import pairwise
+
+from foldproof.drawing.fonts import (
+    MISSING,
+    UNITS_PER_EM,
+    advance,
+    fraction_digit,
+    glyph_of,
+    glyph_outline,
+    kerning,
+)
+from foldproof.drawing.records import Label, TextRole
+from foldproof.drawing.style import MM_PER_PT, TEXTS, Face
+from foldproof.drawing.wording import one_line
+
+DENOMINATORS = "2|3|4|5|8|16|32|64"  # of rulers and of thirds and fifths; '11/12' is two numbers
+FRACTION_SLASH = "\u2044"
+FRACTION = re.compile(
+    rf"(?<![\d/.,{FRACTION_SLASH}])(?:(?P<whole>\d+)(?P<gap>[ \u00a0\u2009\u202f]))?"
+    rf"(?P<above>\d{{1,2}})[/{FRACTION_SLASH}](?P<below>{DENOMINATORS})(?![\d/{FRACTION_SLASH}]|[.,]\d)"
+)
+FRACTION_GAP = 50  # thousandths of an em between a whole number and its fraction: parted, yet one number
+FRACTION_SCALE = 1.17  # of the size of the line: sixteenths are read at arm's length, without a magnifier
+
+Matrix = tuple[float, float, float, float, float, float]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Glyph:
+    """A glyph at ``x`` from the start of its line, in thousandths of an em, and the text it stands for.
+
+    It is drawn at ``scale`` times the size of the line.
+    """
+
+    name: str
+    x: float
+    text: str
+    scale: float = 1.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SetLine:
+    """A line of text set in one face; ``width`` in thousandths of an em."""
+
+    text: str
+    face: Face
+    glyphs: tuple[Glyph, ...]
+    width: float
+
+
+def set_line(text: str, role: TextRole) -> SetLine:
+    """Sets ``text`` in the face of its role. Characters that the face lacks become a crossed box."""
+    face = TEXTS[role].face
+    shown = one_line(text)
+    glyphs: list[Glyph] = []
+    pen, done = 0.0, 0
+    for found in FRACTION.finditer(shown):
+        pen = _run(face, shown[done : found.start()], pen, glyphs)
+        pen = _fraction(face, found, pen, glyphs)
+        done = found.end()
+    pen = _run(face, shown[done:], pen, glyphs)
+    return SetLine(text=shown, face=face, glyphs=tuple(glyphs), width=pen)
+
+
+def text_width_mm(text: str, role: TextRole, size_pt: float) -> float:
+    """How long ``text`` is on paper when set at ``size_pt``."""
+    return set_line(text, role).width * _mm_per_unit(size_pt)
+
+
+def placed(label: Label) -> tuple[SetLine, Matrix]:
+    """The set line of a label, and the matrix (a, b, c, d, e, f) from font units to page millimetres."""
+    assert math.isfinite(label.at[0]) and math.isfinite(label.at[1]), f"label {label.text!r} lies nowhere"
+    assert math.isfinite(label.angle_deg) and label.size_pt > 0, f"label {label.text!r} cannot be set"
+    line = set_line(label.text, label.role)
+    unit = _mm_per_unit(label.size_pt)
+    turn = math.radians(label.angle_deg)
+    a, b = unit * math.cos(turn), unit * math.sin(turn)
+    back = line.width * {"start": 0.0, "middle": 0.5, "end": 1.0}[label.anchor]
+    return line, (a, b, -b, a, label.at[0] - back * a, label.at[1] - back * b)
+
+
+def outline_data(line: SetLine) -> str:
+    """The outlines of a line as path data in the letters that SVG uses, in font units, y up."""
+    letters = {"moveTo": "M", "lineTo": "L", "closePath": "Z"}
+    parts: list[str] = []
+    for glyph in line.glyphs:
+        for move, points in glyph_outline(line.face, glyph.name):
+            shifted = [(x * glyph.scale + glyph.x, y * glyph.scale) for x, y in points]
+            if move == "qCurveTo":
+                parts += _quadratics(shifted)
+            elif move != "endPath":
+                parts.append(letters[move] + " ".join(_pair(point) for point in shifted))
+    return "".join(parts)
+
+
+def _quadratics(points: list[tuple[float, float]]) -> list[str]:
+    """A TrueType curve, whose on-curve points midway between controls are left out, with them put in."""
+    *controls, last = points
+    ends = [((a[0] + b[0]) / 2, (a[1] + b[1]) / 2) for a, b in pairwise(controls)]
+    ends.append(last)
+    return [f"Q{_pair(control)} {_pair(end)}" for control, end in zip(controls, ends, strict=True)]
+
+
+def _pair(point: tuple[float, float]) -> str:
+    return f"{point[0]:.1f} {point[1]:.1f}".replace(".0", "")
+
+
+def _run(face: Face, text: str, pen: float, glyphs: list[Glyph]) -> float:
+    """Appends plain text with kerning; gives the pen's new place."""
+    before: str | None = None
+    for char in text:
+        name = glyph_of(face, " " if unicodedata.category(char) == "Zs" else char)
+        if name is None and unicodedata.category(char) in ("Mn", "Me"):
+            continue  # a mark on a letter that the face draws without it
+        name = name or MISSING
+        pen += kerning(face, before, name) if before else 0
+        glyphs.append(Glyph(name=name, x=pen, text=char))
+        pen += advance(face, name)
+        before = name
+    return pen
+
+
+def _fraction(face: Face, found: re.Match[str], pen: float, glyphs: list[Glyph]) -> float:
+    if found["whole"]:
+        pen = _run(face, found["whole"], pen, glyphs)
+        glyphs.append(Glyph(name=_certain(face, " "), x=pen, text=" "))
+        pen += FRACTION_GAP
+    names = [fraction_digit(face, _certain(face, digit), "numr") for digit in found["above"]]
+    names.append(_certain(face, FRACTION_SLASH))
+    names += [fraction_digit(face, _certain(face, digit), "dnom") for digit in found["below"]]
+    for name, char in zip(names, f"{found['above']}/{found['below']}", strict=True):
+        glyphs.append(Glyph(name=name, x=pen, text=char, scale=FRACTION_SCALE))
+        pen += advance(face, name) * FRACTION_SCALE
+    return pen
+
+
+def _certain(face: Face, char: str) -> str:
+    name = glyph_of(face, char)
+    assert name is not None, f"{face} lacks {char!r}"
+    return name
+
+
+def _mm_per_unit(size_pt: float) -> float:
+    return size_pt * MM_PER_PT / UNITS_PER_EM

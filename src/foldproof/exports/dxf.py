@@ -1,0 +1,87 @@
+"""The cut file of a page as DXF (R2010, millimetres): named layers, one colour, meaning in the line type."""
+
+from __future__ import annotations
+
+import math
+import re
+from typing import TYPE_CHECKING
+
+from foldproof.drawing.records import Area, LineRole, Page, Path, Stroke
+from foldproof.drawing.style import LINES
+from foldproof.drawing.wording import one_line
+
+if TYPE_CHECKING:
+    from ezdxf.document import Drawing
+    from ezdxf.layouts.layout import Modelspace
+
+LAYER_BY_ROLE: dict[LineRole, str] = {"cut": "CUT", "valley": "SCORE-VALLEY", "mountain": "SCORE-MOUNTAIN"}
+GLUE_LAYER = "GLUE"
+GLUE_DASH_MM = (0.3, 0.9)  # dots, as the glue areas of a printed page have
+BLACK_OR_WHITE = 7  # the colour index that shows as ink on any ground
+MILLIMETRES = 4  # $INSUNITS
+OWNER = "FOLDPROOF"  # whose extended data the names are
+TEXT_CODE = 1000  # group code of a text in extended data
+NAME_LIMIT = 80  # characters; extended data texts end at 255 bytes
+FIXED_HEADER = {
+    "$TDCREATE": "2451544.5",
+    "$TDUPDATE": "2451544.5",
+    "$FINGERPRINTGUID": "{00000000-0000-0000-0000-000000000000}",
+    "$VERSIONGUID": "{00000000-0000-0000-0000-000000000000}",
+}  # what would change from run to run: dates (Julian, 1 January 2000) and chance
+
+
+def cut_dxf(page: Page) -> str:
+    """Cuts, scores and glue areas of ``page`` as polylines, origin bottom left. Same page, same text."""
+    import io
+
+    from ezdxf.filemanagement import new
+
+    drawing = new("R2010")
+    drawing.header["$INSUNITS"] = MILLIMETRES
+    drawing.header["$MEASUREMENT"] = 1
+    drawing.header["$LTSCALE"] = 1.0
+    drawing.appids.add(OWNER)
+    for role, layer in LAYER_BY_ROLE.items():
+        _add_layer(drawing, layer, LINES[role].dash_mm)
+    _add_layer(drawing, GLUE_LAYER, GLUE_DASH_MM)
+    space = drawing.modelspace()
+    for mark in page.marks:
+        match mark:
+            case Stroke(role=("cut" | "valley" | "mountain") as role):
+                _add_polyline(space, mark.path, LAYER_BY_ROLE[role], mark.name)
+            case Area(role="glue"):
+                for path in mark.paths:
+                    _add_polyline(space, path, GLUE_LAYER, mark.name)
+            case _:
+                pass
+    drawing.header["$EXTMIN"] = (0.0, 0.0, 0.0)
+    drawing.header["$EXTMAX"] = (page.width_mm, page.height_mm, 0.0)
+    written = io.StringIO()
+    drawing.write(written)
+    return _steadied(written.getvalue())
+
+
+def _add_layer(drawing: Drawing, layer: str, dash_mm: tuple[float, ...]) -> None:
+    linetype = "CONTINUOUS"
+    if dash_mm:
+        linetype = layer
+        signed = [part if index % 2 == 0 else -part for index, part in enumerate(dash_mm)]
+        drawing.linetypes.add(layer, pattern=[sum(dash_mm), *signed], description=layer)
+    drawing.layers.add(layer, color=BLACK_OR_WHITE, linetype=linetype)
+
+
+def _add_polyline(space: Modelspace, path: Path, layer: str, name: str) -> None:
+    finite = all(math.isfinite(x) and math.isfinite(y) for x, y in path.points)
+    assert finite, f"{layer} {name!r} is not finite"
+    line = space.add_lwpolyline(path.points, close=path.closed, dxfattribs={"layer": layer})
+    if name:
+        line.set_xdata(OWNER, [(TEXT_CODE, one_line(name)[:NAME_LIMIT])])
+
+
+def _steadied(text: str) -> str:
+    """``text`` without what differs from run to run."""
+    for variable, value in FIXED_HEADER.items():
+        pattern = rf"(\n{re.escape(variable)}\n *\d+\n)[^\n]*"
+        text, count = re.subn(pattern, rf"\g<1>{value}", text)
+        assert count == 1, f"{variable} is written {count} times"
+    return re.sub(r"(\n *1\n)[\d.]+ @ \d{4}-\d\d-\d\dT[^\n]*", r"\g<1>2000-01-01", text)

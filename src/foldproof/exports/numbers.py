@@ -1,0 +1,14 @@
+"""Numbers as text, alike in every file format."""
+
+from __future__ import annotations
+
+import math
+
+
+def decimal(value: float, places: int) -> str:
+    """``value`` in plain decimals without trailing zeros: '2.5', '0', '-3'. It must be finite."""
+    assert math.isfinite(value), f"not a number to write: {value}"
+    text = f"{value:.{places}f}"
+    if "." in text:
+        text = text.rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text

@@ -1,0 +1,95 @@
+"""Plane polygons: area, centre, inset, convex parts, edges. No paper words here."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely.geometry import MultiPolygon
+from shapely.geometry import Polygon as Shape
+
+Point = tuple[float, float]
+Polygon = tuple[Point, ...]
+Array = NDArray[np.float64]
+
+SAME_MM = 1e-6  # finer than any cutter moves, coarser than float noise on a 1 m sheet
+FLAT_AREA_MM2 = 1e-6  # a part smaller than this is a rounding sliver, not a shape
+
+
+def signed_area(polygon: Polygon) -> float:
+    """Area in mm2, positive when the corners run anticlockwise (shoelace formula)."""
+    corners = np.asarray(polygon)
+    after = np.roll(corners, -1, axis=0)
+    return float(0.5 * np.sum(corners[:, 0] * after[:, 1] - after[:, 0] * corners[:, 1]))
+
+
+def anticlockwise(polygon: Polygon) -> Polygon:
+    """The same polygon with its corners running anticlockwise."""
+    return polygon if signed_area(polygon) > 0 else tuple(reversed(polygon))
+
+
+def is_simple(polygon: Polygon) -> bool:
+    """True when the outline does not cross itself and encloses an area."""
+    return len(polygon) >= 3 and Shape(polygon).is_valid and abs(signed_area(polygon)) > FLAT_AREA_MM2
+
+
+def centre(polygon: Polygon) -> Point:
+    """Centre of area."""
+    middle = Shape(polygon).centroid
+    return (float(middle.x), float(middle.y))
+
+
+def inset(polygon: Polygon, distance_mm: float) -> tuple[Polygon, ...]:
+    """The polygon drawn in by ``distance_mm`` with mitred corners; none when nothing is left."""
+    return parts(Shape(polygon).buffer(-distance_mm, join_style="mitre", mitre_limit=10.0))
+
+
+def common(one: Polygon, other: Polygon) -> tuple[Polygon, ...]:
+    """Where two polygons overlap."""
+    return parts(Shape(one).intersection(Shape(other)))
+
+
+def without(one: Polygon, other: Polygon) -> tuple[Polygon, ...]:
+    """What of the first lies outside the second."""
+    return parts(Shape(one).difference(Shape(other)))
+
+
+def parts(shape: shapely.Geometry) -> tuple[Polygon, ...]:
+    """The polygons of a shapely result, slivers dropped, anticlockwise, largest first."""
+    if isinstance(shape, Shape):
+        found = [shape]
+    elif isinstance(shape, MultiPolygon) or shape.geom_type == "GeometryCollection":
+        found = [part for part in shape.geoms if isinstance(part, Shape)]  # type: ignore[attr-defined]
+    else:
+        found = []
+    kept = [part for part in found if part.area > FLAT_AREA_MM2]
+    kept.sort(key=lambda part: (-part.area, part.bounds))
+    return tuple(anticlockwise(tuple((x, y) for x, y in part.exterior.coords[:-1])) for part in kept)
+
+
+def is_convex(polygon: Polygon) -> bool:
+    """True for an anticlockwise polygon without a corner that turns right."""
+    corners = np.asarray(polygon)
+    ahead = np.roll(corners, -1, axis=0) - corners
+    turn = ahead[:, 0] * np.roll(ahead, -1, axis=0)[:, 1] - ahead[:, 1] * np.roll(ahead, -1, axis=0)[:, 0]
+    return bool(np.all(turn >= -SAME_MM))
+
+
+def convex_parts(polygon: Polygon) -> tuple[Polygon, ...]:
+    """The polygon as convex parts: itself, or the triangles of a constrained Delaunay triangulation."""
+    if is_convex(polygon):
+        return (polygon,)
+    return parts(shapely.constrained_delaunay_triangles(Shape(polygon)))
+
+
+def inradius(polygon: Polygon) -> float:
+    """Radius in mm of the largest disc inside (shapely's pole of inaccessibility, to 0.05 mm)."""
+    line = shapely.maximum_inscribed_circle(Shape(polygon), tolerance=0.05)
+    return float(line.length)
+
+
+def distance_between(one: Point, other: Point) -> float:
+    """Straight distance in mm."""
+    return math.hypot(one[0] - other[0], one[1] - other[1])

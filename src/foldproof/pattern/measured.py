@@ -1,0 +1,36 @@
+"""A piece measured for a maker: as designed and as marked, with how every score position is found."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from foldproof.lengths import Rounded
+from foldproof.pattern.layout import PieceLayout
+from foldproof.pattern.records import Piece
+from foldproof.stock.board import Mark
+from foldproof.stock.readings import Readings
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MeasuredPiece:
+    """One piece of card of one part.
+
+    ``exact`` and ``designed`` are the layout and piece before marking, ``marked`` and ``piece`` after. ``across``
+    (from the left edge) and ``up`` (from the near edge) say how each score position is found; ``width``,
+    ``height`` and ``measures`` are rounded to the ruler. ``readings_across`` and ``readings_up`` compare the two
+    ways of reading the score list, given the blank as it really is. ``copies`` is how many to cut.
+    """
+
+    part: str
+    exact: PieceLayout
+    marked: PieceLayout
+    designed: Piece
+    piece: Piece
+    width: Rounded
+    height: Rounded
+    across: tuple[Mark, ...]
+    up: tuple[Mark, ...]
+    measures: tuple[tuple[str, Rounded], ...]
+    readings_across: Readings
+    readings_up: Readings
+    copies: int = 1

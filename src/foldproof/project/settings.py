@@ -1,0 +1,31 @@
+"""The limits a design is judged by. Every one is a setting of the project; sources and reasons beside them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from foldproof.folding.limits import a_limit
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CheckLimits:
+    """Limits of the checks: a measure past ``_look`` is worth a look, past ``_fail`` is not proved."""
+
+    # 1/32 and 1/16 in: half a ruler mark is felt, a whole one is seen. Common practice, no source.
+    closure_look_mm: float = a_limit(0.8, "mm", "a join that misses by more is worth a look", 0.05, 5.0)
+    closure_fail_mm: float = a_limit(1.6, "mm", "a join that misses by more does not close", 0.1, 10.0)
+    # A scored fold gives about its own thickness; common practice, no source.
+    takeup_look_mm: float = a_limit(0.8, "mm", "layers a fold has to reach round", 0.05, 5.0)
+    takeup_fail_mm: float = a_limit(1.6, "mm", "layers a fold cannot reach round", 0.1, 10.0)
+    stack_look_mm: float = a_limit(1.3, "mm", "card on card at one place", 0.2, 10.0)
+    glue_look_mm2: float = a_limit(150.0, "mm2", "a glue area smaller is worth a look", 1.0, 5000.0)
+    glue_fail_mm2: float = a_limit(40.0, "mm2", "a glue area smaller does not hold", 0.0, 5000.0)
+    glue_width_look_mm: float = a_limit(6.0, "mm", "a glue area narrower is worth a look", 0.5, 50.0)
+    clear_base_look_mm: float = a_limit(0.8, "mm", "an inner wall should stop this far above the base", 0.0, 10.0)
+    wedge_look_mm: float = a_limit(1.5, "mm", "least slant at the wide end of a tab", 0.0, 10.0)
+    heavy_gsm: float = a_limit(200.0, "g/m2", "card from here on may crack across the grain", 80.0, 600.0)
+    white_look_mm2: float = a_limit(100.0, "mm2", "white back in view inside", 0.0, 100000.0)
+    lid_loose_mm: float = a_limit(4.0, "mm", "a lid with more room than this is loose", 0.5, 20.0)
+    lid_tight_mm: float = a_limit(0.2, "mm", "a lid with less room than this does not go on", 0.0, 5.0)
+    lid_snug_mm: float = a_limit(0.6, "mm", "a lid with less room than this goes on tightly", 0.0, 5.0)
+    mark_error_look_mm: float = a_limit(0.8, "mm", "a mark farther off its place is worth a look", 0.05, 5.0)
