@@ -8,7 +8,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from foldproof.drawing.records import LineRole, Mark, Path, Stroke
-from foldproof.drawing.regions import RIM_MM, TOUCH_MM, Crossing, Panel, on_paper, paths_of, within
+from foldproof.drawing.regions import RIM_MM, TOUCH_MM, Crossing, Panel, grown, on_paper, paths_of, within
 from foldproof.drawing.segments import Line, each_once, flattened, joined, left_of, point_at
 from foldproof.drawing.solid import Face3, View
 
@@ -28,7 +28,7 @@ def line_marks(
 ) -> list[Mark]:
     """Edges, folds and creases in view, each once, without what the silhouette draws."""
     touch_mm = TOUCH_MM * mm_per_mm
-    rims = tuple(region.buffer(RIM_MM, join_style="mitre") for region in regions)
+    rims = tuple(grown(region, RIM_MM) for region in regions)
     seen: list[Line] = []
     for index, lines in enumerate(_lines_of_card(faces, panels, view, mm_per_mm)):
         for line in lines:

@@ -15,7 +15,7 @@ from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from foldproof.drawing.camera import in_shade, normal_of, project
-from foldproof.drawing.records import FillRole, Path
+from foldproof.drawing.records import FillRole, Path, Point
 from foldproof.drawing.segments import Line, point_at
 from foldproof.drawing.solid import Face3, Point3, View
 
@@ -70,9 +70,7 @@ def on_paper(points: Sequence[Point3], view: View, mm_per_mm: float) -> tuple[Po
 def panel_of(face: Face3, view: View, mm_per_mm: float) -> Panel:
     """The face as the picture has it. A face that is not flat is a mistake of the caller's."""
     corners = on_paper(face.outline, view, mm_per_mm)
-    shape: BaseGeometry = Polygon([corner[:2] for corner in corners])
-    if not shape.is_valid:
-        shape = solid_parts(shapely.make_valid(shape))
+    shape = polygon_on_grid([corner[:2] for corner in corners])
     normal = normal_of(corners)
     if _is_sliver(shape) or normal[2] == 0.0:
         return Panel(
@@ -151,7 +149,7 @@ def _split(part: BaseGeometry, p: Panel, q: Panel) -> tuple[BaseGeometry, BaseGe
     start = (foot_x + reach * uy, foot_y - reach * ux)
     end = (foot_x - reach * uy, foot_y + reach * ux)
     far = 2.0 * reach
-    half = Polygon(
+    half = polygon_on_grid(
         (start, end, (end[0] + far * ux, end[1] + far * uy), (start[0] + far * ux, start[1] + far * uy))
     )
     between = Line(a=(*start, 0.0), b=(*end, 0.0), role="edge", name=p.name)
@@ -159,11 +157,25 @@ def _split(part: BaseGeometry, p: Panel, q: Panel) -> tuple[BaseGeometry, BaseGe
 
 
 def silhouette_of(panels: Sequence[Panel]) -> BaseGeometry:
-    """All that the faces cover together, cracks closed."""
+    """All that the faces cover together, slots and cracks closed."""
     whole = shapely.union_all([panel.shape for panel in panels], grid_size=GRID_MM)
-    closed = whole.buffer(CRACK_MM, join_style="mitre").buffer(-CRACK_MM, join_style="mitre")
-    # Closing blunts sharp points; what the faces cover is kept whatever happens.
-    return solid_parts(shapely.union(whole, closed, grid_size=GRID_MM).simplify(RIM_MM))
+    # Closing with sharp corners can grow past sharp points, closing with round ones fills every inner corner
+    # a little: what both close is a slot. Both blunt points, so what the faces cover is put back.
+    sharp = grown(grown(whole, CRACK_MM), -CRACK_MM)
+    soft = _on_grid(whole.buffer(CRACK_MM).buffer(-CRACK_MM))
+    closed = shapely.union(whole, cut(sharp, soft), grid_size=GRID_MM)
+    return solid_parts(_on_grid(_without_pinholes(closed).simplify(RIM_MM)))
+
+
+def _without_pinholes(area: BaseGeometry) -> BaseGeometry:
+    """The polygons of an area without holes narrower than a sliver."""
+    return shapely.MultiPolygon(
+        [
+            Polygon(part.exterior, [ring for ring in part.interiors if not _is_sliver(Polygon(ring))])
+            for part in shapely.get_parts(area)
+            if isinstance(part, Polygon) and not part.is_empty
+        ]
+    )
 
 
 def within(line: Line, region: BaseGeometry) -> list[Line]:
@@ -190,6 +202,22 @@ def paths_of(area: BaseGeometry) -> tuple[Path, ...]:
         if not part.is_empty
         for ring in (part.exterior, *part.interiors)
     )
+
+
+def polygon_on_grid(points: Sequence[Point]) -> BaseGeometry:
+    """The area inside a ring of points; empty if they lie on one line."""
+    shape: BaseGeometry = Polygon(points)
+    return _on_grid(shape if shape.is_valid else shapely.make_valid(shape))
+
+
+def grown(area: BaseGeometry, by_mm: float) -> BaseGeometry:
+    """An area with its edges moved outwards, corners kept sharp."""
+    return _on_grid(area.buffer(by_mm, join_style="mitre"))
+
+
+def _on_grid(geometry: BaseGeometry) -> BaseGeometry:
+    """A geometry with its corners on the grid and still valid: what a cut on the grid relies on."""
+    return shapely.set_precision(geometry, GRID_MM)
 
 
 def cut(a: BaseGeometry, b: BaseGeometry) -> BaseGeometry:

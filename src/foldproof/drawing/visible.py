@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 import shapely
-from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from foldproof.drawing.arrows import arrow_marks
@@ -15,9 +14,11 @@ from foldproof.drawing.regions import (
     TOUCH_MM,
     Panel,
     cut,
+    grown,
     on_paper,
     panel_of,
     paths_of,
+    polygon_on_grid,
     regions_of,
     silhouette_of,
     solid_parts,
@@ -78,8 +79,7 @@ def _fills(panels: Sequence[Panel], regions: Sequence[BaseGeometry], silhouette:
     """The tones of what is seen, each run a little under its neighbours but not past the silhouette."""
     marks: list[Mark] = []
     for panel, region in zip(panels, regions, strict=True):
-        grown = region.buffer(UNDERLAP_MM, join_style="mitre", mitre_limit=2.0)
-        fill = solid_parts(cut(grown, silhouette))
+        fill = solid_parts(cut(grown(region, UNDERLAP_MM), silhouette))
         if not fill.is_empty:
             marks.append(Area(paths=paths_of(fill), role=panel.fill, name=panel.name))
     return marks
@@ -99,7 +99,7 @@ def _glue(
             continue
         for ring in face.glue:
             corners = on_paper(ring, view, mm_per_mm)
-            seen = solid_parts(cut(Polygon([c[:2] for c in corners]), region))
+            seen = solid_parts(cut(polygon_on_grid([c[:2] for c in corners]), region))
             if not seen.is_empty:
                 marks.append(Area(paths=paths_of(seen), role="glue", name=face.name))
     return marks

@@ -1,0 +1,64 @@
+"""A project: the cardstock, the board, and the parts a maker wants to make of them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from foldproof.constructions.record import Construction
+from foldproof.folding.limits import FoldingLimits
+from foldproof.lengths import Length, Ruler, Unit
+from foldproof.project.settings import CheckLimits
+from foldproof.stock.board import Board
+from foldproof.stock.paper import Cardstock
+
+FORMAT = 1  # the file format this program reads and writes
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Part:
+    """One thing to make: its construction, and the values of the construction's parameter record.
+
+    ``open_values`` are the names still to be worked out. ``tied_values`` are pairs (name, other name) of values
+    that were not given and are always the same as the other one; a tied value is open while the other is.
+    """
+
+    name: str
+    construction: Construction
+    revision: int
+    values: Any  # the construction's parameter record
+    open_values: tuple[str, ...]
+    tied_values: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Content:
+    """What goes in. ``ease`` is the room left in each direction, both sides together."""
+
+    length: Length
+    width: Length
+    height: Length
+    ease: Length
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Project:
+    """All that a project file says, with what it leaves out filled in.
+
+    ``unit`` is what plain numbers meant in the file. Makers read ``ruler`` first and ``other_ruler`` beside it.
+    ``extra`` is what the file keeps for its owner: (name, contents as text). Nothing else reads it.
+    """
+
+    format: int
+    name: str
+    maker: str | None
+    unit: Unit
+    ruler: Ruler
+    other_ruler: Ruler
+    cardstock: Cardstock
+    board: Board
+    parts: tuple[Part, ...]
+    content: Content | None
+    folding: FoldingLimits
+    checks: CheckLimits
+    extra: tuple[tuple[str, str], ...]
