@@ -163,7 +163,7 @@ def silhouette_of(panels: Sequence[Panel]) -> BaseGeometry:
     # a little: what both close is a slot. Both blunt points, so what the faces cover is put back.
     sharp = grown(grown(whole, CRACK_MM), -CRACK_MM)
     soft = _on_grid(whole.buffer(CRACK_MM).buffer(-CRACK_MM))
-    closed = shapely.union(whole, cut(sharp, soft), grid_size=GRID_MM)
+    closed = shapely.union(whole, solid_parts(cut(sharp, soft)), grid_size=GRID_MM)
     return solid_parts(_on_grid(_without_pinholes(closed).simplify(RIM_MM)))
 
 
@@ -206,8 +206,7 @@ def paths_of(area: BaseGeometry) -> tuple[Path, ...]:
 
 def polygon_on_grid(points: Sequence[Point]) -> BaseGeometry:
     """The area inside a ring of points; empty if they lie on one line."""
-    shape: BaseGeometry = Polygon(points)
-    return _on_grid(shape if shape.is_valid else shapely.make_valid(shape))
+    return _on_grid(Polygon(points))
 
 
 def grown(area: BaseGeometry, by_mm: float) -> BaseGeometry:
@@ -215,9 +214,13 @@ def grown(area: BaseGeometry, by_mm: float) -> BaseGeometry:
     return _on_grid(area.buffer(by_mm, join_style="mitre"))
 
 
-def _on_grid(geometry: BaseGeometry) -> BaseGeometry:
-    """A geometry with its corners on the grid and still valid: what a cut on the grid relies on."""
-    return shapely.set_precision(geometry, GRID_MM)
+def _on_grid(area: BaseGeometry) -> BaseGeometry:
+    """An area with its corners on the grid and valid: a cut on the grid relies on both.
+
+    A buffer with sharp corners can cross itself where a long corner meets another part.
+    """
+    sound = area if area.is_valid else shapely.make_valid(area, method="structure", keep_collapsed=False)
+    return shapely.set_precision(sound, GRID_MM)
 
 
 def cut(a: BaseGeometry, b: BaseGeometry) -> BaseGeometry:

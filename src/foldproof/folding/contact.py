@@ -20,7 +20,7 @@ from foldproof.geometry import motion
 Array = NDArray[np.float64]
 States = NDArray[np.bool_]
 
-DENSE_STEPS = 14  # paths of more steps than this keep their answers in a dictionary, not an array
+SMALL_STEPS = 5  # with at most this many other steps all 32 answers of a link are worked out at once
 LARGEST_BATCH = 60000  # poses judged at once; bounds memory, does not change the answer
 
 
@@ -38,15 +38,26 @@ class Link:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class SmallLinks:
+    """The links of one step with few other steps: weights (steps, links) for their codes, touches (links, codes)."""
+
+    links: tuple[Link, ...]
+    weights: NDArray[np.int64]
+    touches: NDArray[np.bool_]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ContactTable:
-    """Answers found so far. 0 not asked, 1 clear, 2 touching. Filled by ``blocked``."""
+    """Answers found so far; filled by ``blocked``."""
 
     tree: FoldTree
     plates: Plates
     limit_mm: float
     hinges: tuple[Array, ...]  # per panel: parent-from-child at flat, then along the step's ladder
-    links: dict[int, tuple[Link, ...]]  # by step
-    answers: dict[Link, NDArray[np.int8] | dict[int, int]] = field(default_factory=dict)
+    small: dict[int, SmallLinks]  # by step
+    large: dict[int, tuple[Link, ...]]
+    answers: dict[Link, dict[int, bool]] = field(default_factory=dict)
+    filled: list[bool] = field(default_factory=list)
 
 
 def ladder(target_rad: float, limits: FoldingLimits) -> Array:
@@ -74,12 +85,23 @@ def start_table(tree: FoldTree, layers: Layers, limits: FoldingLimits) -> Contac
         step = tree.step_of_crease[tree.crease_of[panel]]
         fractions = np.concatenate([[0.0], ladders[step]])
         hinges.append(fold_motions(tree, panel, fractions, layers.shifts_mm[panel]))
+    links = _links(tree)
     return ContactTable(
         tree=tree,
         plates=make_plates(outlines, thickness, thickness, limits.plate_share),
         limit_mm=limits.contact_limit_mm(thickness),
         hinges=tuple(hinges),
-        links=_links(tree),
+        small={step: _small(tree, step, found) for step, found in links.items()},
+        large={step: tuple(k for k in found if len(k.others) > SMALL_STEPS) for step, found in links.items()},
+    )
+
+
+def _small(tree: FoldTree, step: int, links: tuple[Link, ...]) -> SmallLinks:
+    few = tuple(link for link in links if len(link.others) <= SMALL_STEPS)
+    return SmallLinks(
+        links=few,
+        weights=code_weights(len(tree.steps), tuple(link.others for link in few)),
+        touches=np.zeros((len(few), 1 << SMALL_STEPS), dtype=bool),
     )
 
 
@@ -107,76 +129,111 @@ def path_steps(tree: FoldTree, one: int, other: int) -> tuple[int, ...]:
     return tuple(sorted({tree.step_of_crease[crease] for crease in (*up, *down)}))
 
 
-def state_codes(states: States, steps: tuple[int, ...]) -> NDArray[np.int64] | list[int]:
-    """Codes of the named steps in each state: bit k is ``steps[k]``; Python integers when there are over 62."""
-    if len(steps) <= 62:
-        weights = 1 << np.arange(len(steps), dtype=np.int64)
-        codes: NDArray[np.int64] = states[:, list(steps)].astype(np.int64) @ weights
-        return codes
-    return [int("".join("1" if bit else "0" for bit in row[::-1]), 2) for row in states[:, list(steps)]]
+def code_weights(steps: int, asked: tuple[tuple[int, ...], ...]) -> NDArray[np.int64]:
+    """Weights (steps, groups) that turn states into codes: bit k of a group's code is its k-th step."""
+    weights = np.zeros((steps, len(asked)), dtype=np.int64)
+    for column, group in enumerate(asked):
+        for bit, step in enumerate(group):
+            weights[step, column] = 1 << bit
+    return weights
 
 
-def ask(table: ContactTable, questions: list[tuple[int, States]]) -> None:
-    """Answers "does step s, begun from these states, make any pair touch?" for a list of (s, states) at once."""
-    jobs: list[tuple[Link, list[int]]] = []
+def blocked(table: ContactTable, questions: list[tuple[int, States]]) -> list[NDArray[np.bool_]]:
+    """"Does step s, done last of these states, make any pair touch?" for a list of (s, states) at once.
+
+    Small groups of answers are worked out whole the first time; the rest as they are asked for.
+    """
+    _fill_small(table)
+    _fill_asked(table, questions)
+    answers = []
     for step, states in questions:
-        for link in table.links[step]:
-            store = table.answers.get(link)
-            if store is None:
-                store = np.zeros(1 << len(link.others), dtype=np.int8) if len(link.others) <= DENSE_STEPS else {}
-                table.answers[link] = store
-            codes = state_codes(states, link.others)
-            if isinstance(store, dict):
-                new = sorted({int(code) for code in codes} - set(store))
-            else:
-                present = np.zeros(len(store), dtype=bool)
-                present[np.asarray(codes)] = True
-                new = [int(code) for code in np.nonzero(present & (store == 0))[0]]
-            if new:
-                jobs.append((link, new))
-    _answer(table, jobs)
-
-
-def blocked(table: ContactTable, step: int, states: States) -> NDArray[np.bool_]:
-    """For states already asked about: does folding ``step`` from there make something touch? Shape (states,)."""
-    hit = np.zeros(len(states), dtype=bool)
-    for link in table.links[step]:
-        hit |= _stored(table, link, states) == 2
-    return hit
-
-
-def clashes(table: ContactTable, step: int, state: States) -> tuple[tuple[int, int], ...]:
-    """Pairs of panels that touch when ``step`` is folded from one state (shape (1, steps)) already asked about."""
-    return tuple(
-        (link.one, link.other) for link in table.links[step] if _stored(table, link, state)[0] == 2
-    )
-
-
-def _stored(table: ContactTable, link: Link, states: States) -> NDArray[np.int8]:
-    store = table.answers[link]
-    codes = state_codes(states, link.others)
-    if isinstance(store, dict):
-        return np.array([store[int(code)] for code in codes], dtype=np.int8)
-    answers: NDArray[np.int8] = store[np.asarray(codes)]
+        hit = np.zeros(len(states), dtype=bool)
+        small = table.small[step]
+        if small.links:
+            codes = states.astype(np.int64) @ small.weights
+            hit = (small.touches[np.arange(len(small.links)), codes]).any(axis=1)
+        for link in table.large[step]:
+            store = table.answers[link]
+            hit |= np.array([store[code] for code in _long_codes(states, link.others)], dtype=bool)
+        answers.append(hit)
     return answers
 
 
-def _answer(table: ContactTable, jobs: list[tuple[Link, list[int]]]) -> None:
-    batch: list[tuple[Link, list[int], Array]] = []
+def clashes(table: ContactTable, step: int, state: States) -> tuple[tuple[int, int], ...]:
+    """Pairs of panels that touch when ``step`` is done last of one state, shape (1, steps)."""
+    blocked(table, [(step, state)])
+    small = table.small[step]
+    codes = state.astype(np.int64) @ small.weights
+    found = [
+        (link.one, link.other)
+        for column, link in enumerate(small.links)
+        if small.touches[column, codes[0, column]]
+    ]
+    found += [
+        (link.one, link.other)
+        for link in table.large[step]
+        if table.answers[link][_long_codes(state, link.others)[0]]
+    ]
+    return tuple(found)
+
+
+def _long_codes(states: States, steps: tuple[int, ...]) -> list[int]:
+    """Codes as Python integers, for paths of any length."""
+    return [int.from_bytes(row.tobytes(), "big") for row in np.packbits(states[:, list(steps)], axis=1)]
+
+
+def _long_bits(code: int, steps: tuple[int, ...]) -> list[bool]:
+    raw = np.frombuffer(code.to_bytes(-(-len(steps) // 8), "big"), dtype=np.uint8)
+    return [bool(bit) for bit in np.unpackbits(raw, count=len(steps))]
+
+
+def _fill_small(table: ContactTable) -> None:
+    if table.filled:
+        return
+    table.filled.append(True)
+    jobs = []
+    for small in table.small.values():
+        for link in small.links:
+            count = 1 << len(link.others)
+            bits = (np.arange(count)[:, None] >> np.arange(len(link.others))) & 1
+            jobs.append((link, bits.astype(bool)))
+    for (link, _), touched in zip(jobs, _judge_all(table, jobs), strict=True):
+        small = table.small[link.step]
+        small.touches[small.links.index(link), : len(touched)] = touched
+
+
+def _fill_asked(table: ContactTable, questions: list[tuple[int, States]]) -> None:
+    jobs, wanted = [], []
+    for step, states in questions:
+        for link in table.large[step]:
+            store = table.answers.setdefault(link, {})
+            new = sorted(set(_long_codes(states, link.others)) - set(store))
+            if new:
+                wanted.append((link, new))
+                jobs.append((link, np.array([_long_bits(code, link.others) for code in new], dtype=bool)))
+    for (link, codes), touched in zip(wanted, _judge_all(table, jobs), strict=True):
+        table.answers[link].update(zip(codes, touched.tolist(), strict=True))
+
+
+def _judge_all(table: ContactTable, jobs: list[tuple[Link, States]]) -> list[NDArray[np.bool_]]:
+    """For each link and states of its other steps: do its panels touch anywhere along the step's ladder?"""
+    answers: list[NDArray[np.bool_]] = []
+    batch: list[Array] = []
+    links: list[Link] = []
     size = 0
-    for link, codes in jobs:
-        motions = relative_motions(table, link, codes)
-        batch.append((link, codes, motions))
+    for link, states in jobs:
+        motions = relative_motions(table, link, states)
+        batch.append(motions)
+        links.append(link)
         size += motions.shape[0] * motions.shape[1]
         if size >= LARGEST_BATCH:
-            _judge(table, batch)
-            batch, size = [], 0
-    if batch:
-        _judge(table, batch)
+            answers += _judge(table, links, batch)
+            batch, links, size = [], [], 0
+    return answers + (_judge(table, links, batch) if batch else [])
 
 
-def relative_motions(table: ContactTable, link: Link, codes: list[int]) -> Array:
-    """one-from-other along the step's ladder, for each coded state: shape (codes, samples, 4, 4)."""
+def relative_motions(table: ContactTable, link: Link, states: States) -> Array:
+    """one-from-other along the step's ladder, for states (n, others) of the other steps: (n, samples, 4, 4)."""
     tree = table.tree
     up, down = between(tree, link.one, link.other)
     child_of = {tree.crease_of[panel]: panel for panel in range(1, len(tree.panels))}
@@ -188,12 +245,11 @@ def relative_motions(table: ContactTable, link: Link, codes: list[int]) -> Array
             if step == link.step:
                 factor = hinge[None, 1:]
             else:
-                bit = link.others.index(step)
-                folded_now = np.array([(code >> bit) & 1 for code in codes], dtype=np.int64)
-                factor = hinge[np.where(folded_now == 1, len(hinge) - 1, 0)][:, None]
+                folded_now = states[:, link.others.index(step)]
+                factor = hinge[np.where(folded_now, len(hinge) - 1, 0)][:, None]
             motions = motions @ (motion.inverse(factor) if back else factor)
     samples = len(table.hinges[_a_panel_of(tree, link.step)]) - 1
-    shape: Array = np.broadcast_to(motions, (len(codes), samples, 4, 4))
+    shape: Array = np.broadcast_to(motions, (len(states), samples, 4, 4))
     return shape
 
 
@@ -201,31 +257,27 @@ def _a_panel_of(tree: FoldTree, step: int) -> int:
     return next(p for p in range(1, len(tree.panels)) if tree.step_of_crease[tree.crease_of[p]] == step)
 
 
-def _judge(table: ContactTable, batch: list[tuple[Link, list[int], Array]]) -> None:
+def _judge(table: ContactTable, links: list[Link], batch: list[Array]) -> list[NDArray[np.bool_]]:
     ones, others, motions, owners = [], [], [], []
     first = table.plates.first
     owner = 0
-    for link, codes, relative in batch:
+    for link, relative in zip(links, batch, strict=True):
         flat = relative.reshape(-1, 4, 4)
-        rows = owner + np.repeat(np.arange(len(codes)), relative.shape[1])
+        rows = owner + np.repeat(np.arange(len(relative)), relative.shape[1])
         for a in range(first[link.one], first[link.one + 1]):
             for b in range(first[link.other], first[link.other + 1]):
                 ones.append(np.full(len(flat), a))
                 others.append(np.full(len(flat), b))
                 motions.append(flat)
                 owners.append(rows)
-        owner += len(codes)
+        owner += len(relative)
     hit = touching(
         table.plates, np.concatenate(ones), np.concatenate(others), np.concatenate(motions), table.limit_mm
     )
     touched = np.zeros(owner, dtype=bool)
     touched[np.concatenate(owners)[hit]] = True
-    owner = 0
-    for link, codes, _ in batch:
-        store = table.answers[link]
-        for offset, code in enumerate(codes):
-            store[code] = 2 if touched[owner + offset] else 1
-        owner += len(codes)
+    ends = np.cumsum([len(relative) for relative in batch])[:-1]
+    return list(np.split(touched, ends))
 
 
 def final_contact(table: ContactTable) -> tuple[tuple[int, int], ...]:

@@ -14,11 +14,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from foldproof.folding.arrival import Closing, Rule, arrival_rules, closings, glue_rules
-from foldproof.folding.contact import ContactTable, States, ask, blocked, clashes, start_table
+from foldproof.folding.contact import ContactTable, States, blocked, clashes, start_table
 from foldproof.folding.layers import Layers
 from foldproof.folding.limits import FoldingLimits
 from foldproof.folding.reach import ReachTable, pressable, start_reach
-from foldproof.folding.tree import FoldTree, crease_axis
+from foldproof.folding.tree import FoldTree
 from foldproof.pattern.records import Join
 from foldproof.progress import Progress, unwatched
 
@@ -129,22 +129,17 @@ def search_orders(laws: Laws, limits: FoldingLimits, progress: Progress = unwatc
 def _allowed(laws: Laws, states: States) -> NDArray[np.bool_]:
     """For each state and step: may that step have been the last? Shape (states, steps)."""
     steps = states.shape[1]
-    questions = []
-    for step in range(steps):
-        rows = states[states[:, step]].copy()
-        rows[:, step] = False
-        questions.append((step, rows))
-    ask(laws.contact, questions)
     allowed = states.copy()
-    for step, before in questions:
-        rows = np.nonzero(states[:, step])[0]
-        allowed[rows, step] = ~blocked(laws.contact, step, before)
+    rows_of = [np.nonzero(states[:, step])[0] for step in range(steps)]
+    hits = blocked(laws.contact, [(step, states[rows]) for step, rows in enumerate(rows_of)])
+    for step, (rows, hit) in enumerate(zip(rows_of, hits, strict=True)):
+        allowed[rows, step] = ~hit
     for rule in laws.rules:
         allowed[states[:, list(rule.done)].all(axis=1), rule.step] = False
     for closing in laws.closings:
         rows = np.nonzero(allowed[:, closing.step] & states[:, list(closing.steps)].all(axis=1))[0]
         if len(rows):
-            allowed[rows, closing.step] = pressable(laws.reach, closing.join, states[rows])
+            allowed[rows, closing.step] = pressable(laws.reach, closing, states[rows])
     return allowed
 
 
@@ -249,8 +244,9 @@ def _kind_of(tree: FoldTree, step: int) -> str:
 
 def _heading_deg(tree: FoldTree, step: int) -> float:
     """Which way the moving part lies from its crease on the flat sheet: the side the maker turns towards her."""
-    crease = tree.piece.creases[tree.steps[step][0]]
-    _, direction, signed_target = crease_axis(tree, crease)
+    number = tree.steps[step][0]
+    crease = tree.piece.creases[number]
+    _, direction, signed_target = tree.axes[number]
     lies_left = (signed_target > 0) == (crease.direction == "valley")
     outward = np.cross([0.0, 0.0, 1.0], direction) * (1.0 if lies_left else -1.0)
     return float(np.degrees(np.arctan2(outward[1], outward[0])))
@@ -294,13 +290,11 @@ def _none_found(laws: Laws, states: States, looked_at: int, complete: bool, *, s
 
 
 def _why_not(laws: Laws, row: NDArray[np.bool_], step: int) -> list[tuple[str, tuple[int, ...]]]:
-    before = row[None].copy()
-    before[0, step] = False
-    reasons = [("contact", pair) for pair in clashes(laws.contact, step, before)]
+    reasons = [("contact", pair) for pair in clashes(laws.contact, step, row[None])]
     reasons += [(r.reason, r.panels) for r in laws.rules if r.step == step and row[list(r.done)].all()]
     for closing in laws.closings:
         if closing.step == step and row[list(closing.steps)].all():
-            if not pressable(laws.reach, closing.join, row[None])[0]:
+            if not pressable(laws.reach, closing, row[None])[0]:
                 press = laws.reach.presses[closing.join]
                 reasons.append(("finger_reach", (press[0].panel, press[1].panel)))
     return reasons

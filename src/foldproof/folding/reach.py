@@ -12,7 +12,8 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
-from foldproof.folding.contact import ContactTable, States, path_steps, state_codes
+from foldproof.folding.arrival import Closing
+from foldproof.folding.contact import SMALL_STEPS, ContactTable, States, code_weights, path_steps
 from foldproof.folding.layers import Layers
 from foldproof.folding.limits import FoldingLimits
 from foldproof.folding.tree import between
@@ -41,13 +42,31 @@ class Press:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class View:
+    """Obstacles as one end of a join sees them: weights (steps, obstacles) for codes of the steps that can vary.
+
+    ``stopped`` (obstacles, codes, directions) and ``below`` (obstacles, codes); ``far`` are (obstacle, its varying
+    steps) with too many steps for a table.
+    """
+
+    obstacles: tuple[int, ...]
+    weights: NDArray[np.int64]
+    stopped: Blocked
+    below: Blocked
+    far: tuple[tuple[int, tuple[int, ...]], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ReachTable:
-    """Blocked directions and table rest by (press, obstacle panel, state code)."""
+    """What has been found out about reaching each join: by (join, end), and remembered for far obstacles."""
 
     contact: ContactTable
     presses: tuple[tuple[Press, Press], ...]  # per join: on a, on b
     stacked: frozenset[tuple[int, int]]
-    blocked: dict[tuple[int, int, int, int], tuple[Blocked, bool]] = field(default_factory=dict)
+    outlines: tuple[Array, ...]
+    child_of: dict[int, int]
+    views: dict[tuple[int, int], View] = field(default_factory=dict)
+    remembered: dict[tuple[int, int, int, tuple[int, ...]], tuple[Blocked, bool]] = field(default_factory=dict)
 
 
 def start_reach(
@@ -63,7 +82,13 @@ def start_reach(
     stacked = frozenset(
         pair for o in layers.overlaps for pair in ((o.lower, o.upper), (o.upper, o.lower))
     )
-    return ReachTable(contact=table, presses=tuple(presses), stacked=stacked)
+    return ReachTable(
+        contact=table,
+        presses=tuple(presses),
+        stacked=stacked,
+        outlines=tuple(np.asarray(tree.outline(panel)) for panel in range(len(tree.panels))),
+        child_of={tree.crease_of[panel]: panel for panel in range(1, len(tree.panels))},
+    )
 
 
 def _press(table: ContactTable, panel: int, joined_side: str, at: Point, limits: FoldingLimits) -> Press:
@@ -103,59 +128,102 @@ def _inside(points: Array, outline: Array) -> Blocked:
     return inside
 
 
-def pressable(table: ReachTable, join: int, states: States) -> NDArray[np.bool_]:
-    """For each state after the closing fold: can the join be pressed? Shape (states,)."""
-    reach_a, table_a = _freedom(table, join, 0, states)
-    reach_b, table_b = _freedom(table, join, 1, states)
+def pressable(table: ReachTable, closing: Closing, states: States) -> NDArray[np.bool_]:
+    """For each state after the closing step: can the join be pressed? Shape (states,)."""
+    reach_a, table_a = _freedom(table, closing, 0, states)
+    reach_b, table_b = _freedom(table, closing, 1, states)
     answer: NDArray[np.bool_] = (reach_a & (reach_b | table_b)) | (reach_b & table_a)
     return answer
 
 
-def _freedom(table: ReachTable, join: int, end: int, states: States) -> tuple[NDArray[np.bool_], NDArray[np.bool_]]:
-    press = table.presses[join][end]
-    tree = table.contact.tree
-    free = np.ones((len(states), len(press.starts)), dtype=bool)
-    rests = np.ones(len(states), dtype=bool)
-    partner = table.presses[join][1 - end].panel
-    for obstacle in range(len(tree.panels)):
-        if obstacle in (press.panel, partner):
-            continue
-        steps = path_steps(tree, press.panel, obstacle)
-        codes = np.asarray(state_codes(states, steps))
-        lying = states[:, list(steps)].all(axis=1) & ((press.panel, obstacle) in table.stacked)
-        for code in sorted(set(codes[~lying].tolist())):
-            key = (join, end, obstacle, int(code))
-            if key not in table.blocked:
-                table.blocked[key] = _look(table, press, obstacle, steps, int(code))
-            stopped, below = table.blocked[key]
-            rows = (codes == code) & ~lying
-            free[rows] &= ~stopped
-            rests[rows] &= not below
-    return free.any(axis=1), rests
+def _freedom(
+    table: ReachTable, closing: Closing, end: int, states: States
+) -> tuple[NDArray[np.bool_], NDArray[np.bool_]]:
+    """For each state: has the fingertip a way out, and does nothing stand below the face (it can lie on a table)?"""
+    view = _view(table, closing, end)
+    codes = states.astype(np.int64) @ view.weights
+    columns = np.arange(len(view.obstacles))
+    stopped = view.stopped[columns, codes].any(axis=1)
+    rests = ~view.below[columns, codes].any(axis=1)
+    for obstacle, loose in view.far:
+        looks = [_look_far(table, closing, end, obstacle, loose, state) for state in states]
+        stopped |= np.array([look[0] for look in looks])
+        rests &= ~np.array([look[1] for look in looks])
+    return ~stopped.all(axis=1), rests
+
+
+def _view(table: ReachTable, closing: Closing, end: int) -> View:
+    """What obstacles do to one end of a join, worked out once: steps the closing needs are done, others vary."""
+    key = (closing.join, end)
+    if key not in table.views:
+        press, partner = table.presses[closing.join][end], table.presses[closing.join][1 - end].panel
+        tree = table.contact.tree
+        near, far = [], []
+        for obstacle in range(len(tree.panels)):
+            if obstacle in (press.panel, partner):
+                continue
+            loose = tuple(s for s in path_steps(tree, press.panel, obstacle) if s not in closing.steps)
+            (near if len(loose) <= SMALL_STEPS else far).append((obstacle, loose))
+        stopped = np.zeros((len(near), 1 << SMALL_STEPS, len(press.starts)), dtype=bool)
+        below = np.zeros((len(near), 1 << SMALL_STEPS), dtype=bool)
+        for column, (obstacle, loose) in enumerate(near):
+            bits = (np.arange(1 << len(loose))[:, None] >> np.arange(len(loose))) & 1
+            count = len(bits)
+            stopped[column, :count], below[column, :count] = _look(
+                table, press, obstacle, closing.steps, loose, bits.astype(bool)
+            )
+        table.views[key] = View(
+            obstacles=tuple(obstacle for obstacle, _ in near),
+            weights=code_weights(len(tree.steps), tuple(loose for _, loose in near)),
+            stopped=stopped,
+            below=below,
+            far=tuple(far),
+        )
+    return table.views[key]
+
+
+def _look_far(
+    table: ReachTable, closing: Closing, end: int, obstacle: int, loose: tuple[int, ...], state: NDArray[np.bool_]
+) -> tuple[Blocked, bool]:
+    """The same for an obstacle many steps away, remembered state by state."""
+    key = (closing.join, end, obstacle, tuple(step for step in loose if state[step]))
+    if key not in table.remembered:
+        press = table.presses[closing.join][end]
+        stopped, below = _look(table, press, obstacle, closing.steps, loose, state[None, list(loose)])
+        table.remembered[key] = (stopped[0], bool(below[0]))
+    return table.remembered[key]
 
 
 def _look(
-    table: ReachTable, press: Press, obstacle: int, steps: tuple[int, ...], code: int
-) -> tuple[Blocked, bool]:
-    """Which directions an obstacle stops, and whether it stands below the face laid on a table."""
+    table: ReachTable, press: Press, obstacle: int, done: tuple[int, ...], loose: tuple[int, ...], bits: States
+) -> tuple[Blocked, NDArray[np.bool_]]:
+    """Directions an obstacle stops (states, directions), and whether it stands below the face laid on a table.
+
+    ``bits`` (states, loose) say which of the loose steps are done; ``done`` ones are. A panel that lies in the same
+    stack in its place is pressed through and stops nothing.
+    """
     tree = table.contact.tree
     up, down = between(tree, press.panel, obstacle)
-    child_of = {tree.crease_of[panel]: panel for panel in range(1, len(tree.panels))}
-    relative = motion.identity()
+    relative: Array = np.broadcast_to(motion.identity(), (len(bits), 4, 4))
     for creases, back in ((up, True), (down, False)):
         for crease in creases:
-            hinge = table.contact.hinges[child_of[crease]]
-            folded_now = (code >> steps.index(tree.step_of_crease[crease])) & 1
-            local = hinge[-1] if folded_now else hinge[0]
+            hinge, step = table.contact.hinges[table.child_of[crease]], tree.step_of_crease[crease]
+            local = hinge[-1][None] if step in done else hinge[np.where(bits[:, loose.index(step)], -1, 0)]
             relative = relative @ (motion.inverse(local) if back else local)
-    outline = np.asarray(tree.outline(obstacle))
-    standing = motion.apply(relative, motion.lift(tree.outline(obstacle)))[:, 2] * press.outward
-    inverse = motion.inverse(relative)
-    starts = motion.apply(inverse, press.starts.reshape(-1, 3)).reshape(press.starts.shape)
-    ends = motion.apply(inverse, press.ends.reshape(-1, 3)).reshape(press.ends.shape)
-    crosses = (starts[..., 2] > 0) != (ends[..., 2] > 0)
-    rise = np.where(crosses, ends[..., 2] - starts[..., 2], 1.0)
-    share = -starts[..., 2] / rise
-    hits = starts[..., :2] + share[..., None] * (ends[..., :2] - starts[..., :2])
-    stopped = crosses & _inside(hits, outline) & press.on_panel
-    return stopped.any(axis=1), bool(np.max(standing) > TABLE_MM)
+    outline = table.outlines[obstacle]
+    standing = np.einsum("nj,kj->nk", relative[:, 2, :2], outline) + relative[:, 2, 3:4]
+    below = (standing * press.outward).max(axis=1) > TABLE_MM
+    back_motion = motion.inverse(relative)
+    starts, ends = (
+        motion.apply(back_motion, rays.reshape(-1, 3)) for rays in (press.starts, press.ends)
+    )
+    stopped = np.zeros((len(bits), press.on_panel.size), dtype=bool)
+    crosses = ((starts[..., 2] > 0) != (ends[..., 2] > 0)) & press.on_panel.reshape(-1)
+    if crosses.any():
+        begin, end = starts[crosses], ends[crosses]
+        share = begin[:, 2] / (begin[:, 2] - end[:, 2])
+        hits = begin[:, :2] + share[:, None] * (end[:, :2] - begin[:, :2])
+        stopped[crosses] = _inside(hits, outline)
+    in_place = bits.all(axis=1) & ((press.panel, obstacle) in table.stacked)
+    by_direction = stopped.reshape(len(bits), *press.on_panel.shape).any(axis=2)
+    return by_direction & ~in_place[:, None], below & ~in_place

@@ -17,12 +17,16 @@ Array = NDArray[np.float64]
 FULL_TURN_BACK_RAD = np.pi - 1e-3  # a fold this near half a turn lays the child flat on its parent
 
 
+Axis = tuple[Array, Array, float]
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FoldTree:
     """Panels in an order with parents first; ``steps`` are the sets of creases that move together.
 
     ``parent[i]`` is a panel index (-1 for the root), ``crease_of[i]`` the crease a panel hangs on (-1 for the root),
-    ``path[i]`` the creases from the root to the panel, nearest the root first.
+    ``path[i]`` the creases from the root to the panel, nearest the root first; ``axes[c]`` a point on crease c, its
+    unit direction, and the signed target: the right-handed turn of its child.
     """
 
     piece: Piece
@@ -32,6 +36,7 @@ class FoldTree:
     path: tuple[tuple[int, ...], ...]
     steps: tuple[tuple[int, ...], ...]
     step_of_crease: tuple[int, ...]
+    axes: tuple[Axis, ...]
 
     def index(self, panel: str) -> int:
         """Position of a panel by its id."""
@@ -71,6 +76,7 @@ def grow(piece: Piece) -> FoldTree:
         path=tuple(path),
         steps=steps,
         step_of_crease=tuple(step_of_crease),
+        axes=tuple(_axis(piece, crease) for crease in piece.creases),
     )
 
 
@@ -91,11 +97,11 @@ def between(tree: FoldTree, one: int, other: int) -> tuple[tuple[int, ...], tupl
     return tuple(reversed(up[shared:])), down[shared:]
 
 
-def crease_axis(tree: FoldTree, crease: Crease) -> tuple[Array, Array, float]:
-    """A point on the crease, its unit direction, and the signed target: right-handed turn of the child."""
+def _axis(piece: Piece, crease: Crease) -> Axis:
     start, end = (np.array([*point, 0.0]) for point in crease.line)
     direction = (end - start) / np.linalg.norm(end - start)
-    child = np.array([*centre(tree.outline(tree.index(crease.child))), 0.0])
+    outline = next(panel.outline for panel in piece.panels if panel.id == crease.child)
+    child = np.array([*centre(outline), 0.0])
     left = np.cross([0.0, 0.0, 1.0], direction)
     on_left = float(np.dot(left, child - start)) > 0
     # A child on the left rises under a right-handed turn about the line (u x (z x u) = z).
@@ -108,7 +114,7 @@ def fold_motions(tree: FoldTree, panel: int, fractions: Array, shift_mm: float) 
 
     The turn is followed by a shift along the child's normal that grows to ``shift_mm``: the layer it lies in.
     """
-    start, direction, target = crease_axis(tree, tree.piece.creases[tree.crease_of[panel]])
+    start, direction, target = tree.axes[tree.crease_of[panel]]
     motions = motion.turn(start, direction, target * fractions)
     motions[:, :3, 3] += motions[:, :3, 2] * (shift_mm * fractions)[:, None]
     return motions

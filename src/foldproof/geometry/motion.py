@@ -47,14 +47,15 @@ def inverse(motion: Array) -> Array:
     back = np.zeros_like(motion)
     rotation = np.swapaxes(motion[..., :3, :3], -1, -2)
     back[..., :3, :3] = rotation
-    back[..., :3, 3] = -np.einsum("...ij,...j->...i", rotation, motion[..., :3, 3])
+    back[..., :3, 3] = -(rotation @ motion[..., :3, 3:4])[..., 0]
     back[..., 3, 3] = 1.0
     return back
 
 
 def apply(motion: Array, points: Array) -> Array:
     """Moves points (n, 3) by one motion (4, 4), or by many (m, 4, 4) to (m, n, 3)."""
-    return np.einsum("...ij,nj->...ni", motion[..., :3, :3], points) + motion[..., None, :3, 3]
+    moved: Array = points @ np.swapaxes(motion[..., :3, :3], -1, -2) + motion[..., None, :3, 3]
+    return moved
 
 
 def lift(polygon: tuple[tuple[float, float], ...]) -> Array:

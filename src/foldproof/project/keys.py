@@ -1,4 +1,4 @@
-"""The keys of a project file outside its parts: what each holds, told once for reading, writing and the schema.
+"""The keys of a project file outside its parts, told once for reading, writing and the schema.
 
 The keys of a part are those of its construction's parameter record.
 """
@@ -15,7 +15,7 @@ Holds = Literal["text", "text or number", "whole number", "text or list"]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Key:
-    """One key. ``usual`` is what stands for a missing key, or an example if ``required``: for in, and for cm."""
+    """One key. ``usual`` is what stands for a missing key, or an example to write: for in, and for cm."""
 
     name: str
     holds: Holds
@@ -40,7 +40,7 @@ PROJECT_KEYS = (
         required=True,
         choices=("in", "cm"),
     ),
-    Key(name="maker", holds="text", help="who makes it", usual=("", "")),
+    Key(name="maker", holds="text", help="who makes it", usual=("A maker", "A maker")),
     Key(
         name="ruler",
         holds="text or number",
@@ -82,20 +82,31 @@ CARDSTOCK_KEYS = (
     _choice("printed", "which sides have the colour or the pattern", "plain", "one side", "both sides"),
     _choice("grain", "the way it bends more easily", "unknown", "along width", "along height"),
     _choice("print_direction", "the way a print stands", "none", "along width", "along height"),
-    Key(name="fill", holds="text", help="its colour in drawings, in six hex digits", usual=("#ffffff", "#ffffff")),
+    Key(
+        name="fill",
+        holds="text",
+        help="its colour in drawings, in six hex digits",
+        usual=("#ffffff", "#ffffff"),
+    ),
 )
 
 BOARD_KEYS = (
     Key(
         name="stops",
         holds="text or list",
-        help=f"the grooves of your scoring board: {', '.join(board.name for board in NAMED_BOARDS)}; or a list",
+        help=f"your scoring board: {', '.join(board.name for board in NAMED_BOARDS)}; or its grooves",
         usual=("inch eighths", "half centimetres"),
     ),
 )
 
 CONTENT_KEYS = (
-    Key(name="length", holds="text or number", help="what goes in, left to right", usual=("3", "7.5"), required=True),
+    Key(
+        name="length",
+        holds="text or number",
+        help="what goes in, left to right",
+        usual=("3", "7.5"),
+        required=True,
+    ),
     Key(name="width", holds="text or number", help="front to back", usual=("2 1/2", "6"), required=True),
     Key(name="height", holds="text or number", help="how tall it is", usual=("1", "2.5"), required=True),
     Key(
@@ -109,7 +120,12 @@ LEAST_CONTENT, MOST_CONTENT, MOST_EASE = "1 mm", "1000 mm", "50 mm"
 
 PART_KEYS = (
     Key(name="construction", holds="text", help="what kind of thing it is", usual=("", ""), required=True),
-    Key(name="revision", holds="whole number", help="the construction's revision this was made for", usual=("1", "1")),
+    Key(
+        name="revision",
+        holds="whole number",
+        help="the construction's revision this was made for",
+        usual=("1", "1"),
+    ),
 )
 
 

@@ -31,7 +31,7 @@ class Problems:
         return self._count >= MOST_PROBLEMS
 
     def add(self, field: str, value: object, reason: str, remedy: str) -> None:
-        """One more unusable value. Its reason has the field as its subject: 'is not a length'."""
+        """One more unusable value: why, and what would work."""
         if not self.full:
             self._listed.append(Problem(field=field, value=shown(value), reason=reason, remedy=remedy))
         self._count += 1

@@ -19,8 +19,8 @@ FORMAT = 1  # the file format this program reads and writes
 class Part:
     """One thing to make: its construction, and the values of the construction's parameter record.
 
-    ``open_values`` are the names still to be worked out. ``tied_values`` are pairs (name, other name) of values
-    that were not given and are always the same as the other one; a tied value is open while the other is.
+    ``open_values`` are the names still to be worked out. ``tied_values`` are pairs (name, other name) of
+    values that were not given and are the same as the other one; a tied value is open while the other is.
     """
 
     name: str
@@ -45,7 +45,7 @@ class Content:
 class Project:
     """All that a project file says, with what it leaves out filled in.
 
-    ``unit`` is what plain numbers meant in the file. Makers read ``ruler`` first and ``other_ruler`` beside it.
+    ``unit`` is what plain numbers meant in the file. Makers read ``ruler`` first, ``other_ruler`` beside it.
     ``extra`` is what the file keeps for its owner: (name, contents as text). Nothing else reads it.
     """
 

@@ -1,4 +1,4 @@
-"""The limits a design is judged by. Every one is a setting of the project; sources and reasons beside them."""
+"""The limits a design is judged by. Every one is a setting of the project; reasons stand beside them."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ class CheckLimits:
     glue_look_mm2: float = a_limit(150.0, "mm2", "a glue area smaller is worth a look", 1.0, 5000.0)
     glue_fail_mm2: float = a_limit(40.0, "mm2", "a glue area smaller does not hold", 0.0, 5000.0)
     glue_width_look_mm: float = a_limit(6.0, "mm", "a glue area narrower is worth a look", 0.5, 50.0)
-    clear_base_look_mm: float = a_limit(0.8, "mm", "an inner wall should stop this far above the base", 0.0, 10.0)
+    clear_base_look_mm: float = a_limit(0.8, "mm", "least room of inner walls above the base", 0.0, 10.0)
     wedge_look_mm: float = a_limit(1.5, "mm", "least slant at the wide end of a tab", 0.0, 10.0)
     heavy_gsm: float = a_limit(200.0, "g/m2", "card from here on may crack across the grain", 80.0, 600.0)
     white_look_mm2: float = a_limit(100.0, "mm2", "white back in view inside", 0.0, 100000.0)

@@ -25,24 +25,38 @@ _QUOTED = re.compile(
 )
 _BRACKETS = re.compile(r"[\[\]{}]")
 _DOTTED = re.compile(rf"(?<![\w-])(?:[\w-]++[ \t]*+\.[ \t]*+){{{MOST_NESTING}}}")
-_PLACE = re.compile(r"(?P<reason>.*) \(at (?:line (?P<line>\d+), column (?P<column>\d+)|end of document)\)", re.DOTALL)
+_PLACE = re.compile(
+    r"(?P<reason>.*) \(at (?:line (?P<line>\d+), column (?P<column>\d+)|end of document)\)", re.DOTALL
+)
 # What the reader of the syntax says, in our words. Anything else is told as it is said.
 _TOLD = (
-    ("Cannot overwrite a value", "is there twice", "keep one of the two lines"),
-    ("Cannot declare", "is a table that is there twice", "put the lines of both under one heading"),
-    ("Duplicate inline table key", "is there twice", "keep one of the two"),
-    ("Expected newline", "has more on it than one value", 'put text and fractions in quotes: "3 1/4"'),
-    ("Invalid value", "has no value that can be read", 'put text and fractions in quotes: "3 1/4"'),
-    ("Invalid statement", "is neither a key with a value nor a heading", 'write it like: name = "My box"'),
-    ("Expected '='", "has no = after the key", 'write it like: name = "My box"'),
-    ("Illegal character", "has a character that cannot stand there", "type the line again, with plain quotes"),
-    ("Unterminated", "has quotes that do not end", "end the text with the quote it begins with"),
+    ("Cannot overwrite a value", "gives a key that is already there", "keep one of the two"),
+    ("Cannot mutate", "gives a key that is already there", "keep one of the two"),
+    ("Cannot redefine", "gives a key that is already there", "keep one of the two"),
+    ("Duplicate inline table key", "gives a key that is already there", "keep one of the two"),
+    ("Cannot declare", "is a heading that is already there", "put the lines of both under one heading"),
+    ("Expected newline", "goes on after its value", 'put text and fractions in quotes: "3 1/4"'),
+    ("Invalid value", "has a value that cannot be read", 'put text and fractions in quotes: "3 1/4"'),
+    (
+        "Invalid initial character",
+        "has a key that cannot be read",
+        "put keys with other signs than - and _ in quotes",
+    ),
+    ("Expected '='", "has no = after its key", 'write it like: name = "My box"'),
+    (
+        "Illegal character",
+        "has a character that cannot stand there",
+        "type it again; text ends on its own line",
+    ),
+    ("Found invalid character", "has a character that cannot stand there", "type the line again"),
+    ("Unterminated", "has a text that does not end", "end it with the quote it begins with"),
     ("Unclosed", "has a list or a table that does not end", "add the missing bracket"),
+    ("Unescaped", "has a lone \\ in its text", "write \\\\ for one \\"),
 )
 
 
 def parse_toml(text: str) -> dict[str, Any]:
-    """The tables of a project file. Raises InputError with one problem: too long, too deep, or where it breaks."""
+    """The tables of a project file. InputError has one problem: too long, too deep, or where it breaks."""
     if len(text) > MOST_FILE_CHARACTERS:
         raise wrong(
             "the file",
@@ -59,7 +73,9 @@ def parse_toml(text: str) -> dict[str, Any]:
     except tomllib.TOMLDecodeError as error:
         raise _syntax_problem(str(error), text) from error
     except ValueError as error:  # a whole number of thousands of digits
-        raise wrong("the file", "", "has a number with far too many digits", "write lengths as makers do") from error
+        raise wrong(
+            "the file", "", "has a number with far too many digits", "write lengths as makers do"
+        ) from error
     if not _within(tables, MOST_NESTING):
         raise _too_deep()
     return tables

@@ -1,0 +1,365 @@
+"""Fit: the values left open, solved on the stops of the maker's board.
+
+Every construction states its relation: values from edge to edge, each way. Score positions are the running sums, so
+a size is buildable when every running sum is a stop. The search goes through the stops for the walls, then chooses
+the base each way; all in whole steps, so nothing is rounded.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Literal
+
+from foldproof.constructions.parameters import Open
+from foldproof.constructions.record import Axis
+from foldproof.errors import wrong
+from foldproof.lengths import ZERO, Length, Ruler, length, round_to
+from foldproof.project.records import Part, Project
+
+Goal = Literal["largest base", "smallest piece", "hold the content", "whole sheet"]
+GOALS: tuple[Goal, ...] = ("largest base", "smallest piece", "hold the content", "whole sheet")
+SHOWN = 5  # answers offered, best first
+LEAST_INNER = length(10, "mm")  # a fold-in shorter than this is hard to turn by hand
+LEAST_BASE = length(20, "mm")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fitted:
+    """One way to fill the open values. ``on_stops``: every score position is a stop of the board."""
+
+    values: tuple[tuple[str, Length], ...]
+    width: Length
+    height: Length
+    spare_width: Length
+    spare_height: Length
+    on_stops: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FitAnswer:
+    """Answers for one part, best first. ``works`` is False when they are only the nearest that can be had.
+
+    ``short`` is then by how much the wish is missed and ``reason`` a code: ``content_too_large`` (length or height
+    missing inside), ``piece_too_large`` (missing on the sheet), ``not_filled`` (card left over), ``off_stops``.
+    """
+
+    part: str
+    goal: Goal
+    works: bool
+    reason: str
+    short: Length
+    answers: tuple[Fitted, ...]
+
+
+def goal_of(project: Project, part: Part) -> Goal:
+    """What the open values ask for: with content to hold it, with the whole sheet to use it, else the largest base."""
+    if getattr(part.values, "piece", "") == "whole sheet" and part.open_values:
+        return "whole sheet"
+    if not part.open_values:
+        return "smallest piece"
+    return "hold the content" if project.content else "largest base"
+
+
+def fit(project: Project, part: Part, goal: Goal | None = None) -> FitAnswer:
+    """Solves the open values of one part. Raises InputError when the goal lacks what it needs."""
+    goal = goal or goal_of(project, part)
+    if goal == "smallest piece":
+        return _smallest_piece(project, part)
+    if goal == "hold the content" and project.content is None:
+        raise wrong("content", "nothing", "there is nothing to hold", 'add [content] with length, width and height')
+    if not part.open_values:
+        raise wrong(
+            f"parts.{part.name}", "all given", f"nothing is left to work out for: {goal}", 'write "work out" for a value'
+        )
+    stops = project.board.stops
+    if stops:
+        found = _search(project, part, goal, Grid.of(project, stops))
+        if found:
+            return FitAnswer(part=part.name, goal=goal, works=True, reason="", short=ZERO, answers=found)
+    ruled = _search(project, part, goal, Grid.of(project, ()))
+    if ruled:
+        reason = "off_stops" if stops else ""
+        return FitAnswer(part=part.name, goal=goal, works=not stops, reason=reason, short=ZERO, answers=ruled)
+    return _nearest(project, part, goal)
+
+
+def filled(part: Part, fitted: Fitted) -> Part:
+    """The part with the answer's values in place of its open ones."""
+    values = dataclasses.replace(part.values, **dict(fitted.values))
+    return dataclasses.replace(part, values=values, open_values=())
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Grid:
+    """Whole steps: ``step`` is one of them, ``stops`` the allowed score positions (None: every ruler mark)."""
+
+    step: Length
+    stops: frozenset[int] | None
+    mark: int  # steps to one mark of the ruler, on which a piece is cut
+
+    @staticmethod
+    def of(project: Project, stops: tuple[Length, ...]) -> Grid:
+        """The finest grid that holds the stops, the ruler and every given length."""
+        ruler: Ruler = project.ruler
+        sheet = project.cardstock.usable_sheet
+        lengths = [ruler.step_length, sheet.width, sheet.height, *stops]
+        for part in project.parts:
+            lengths += [
+                getattr(part.values, name)
+                for axis in part.construction.axes
+                for name in axis.values
+                if isinstance(getattr(part.values, name), Length)
+            ]
+        step = Length(_common_measure([each.mm for each in lengths if each.mm]))
+        allowed = frozenset(int(stop.mm / step.mm) for stop in stops) if stops else None
+        return Grid(step=step, stops=allowed, mark=int(ruler.step_length.mm / step.mm))
+
+    def steps(self, value: Length) -> int:
+        """A length on the grid as whole steps."""
+        return int(value.mm / self.step.mm)
+
+    def is_stop(self, at: int) -> bool:
+        """May a score line lie here?"""
+        return at in self.stops if self.stops is not None else at % self.mark == 0
+
+    def candidates(self, most: int) -> list[int]:
+        """Sizes worth trying for a part between two score lines, in steps, rising."""
+        if self.stops is None:
+            return list(range(self.mark, most + 1, self.mark))
+        return sorted(stop for stop in self.stops if stop <= most)
+
+
+def _common_measure(values: list[Fraction]) -> Fraction:
+    bottom = math.lcm(*(value.denominator for value in values))
+    return Fraction(math.gcd(*(int(value * bottom) for value in values)), bottom)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Wish:
+    """A search in steps: sheet sides, what the base must hold each way, and how tall the wall must be."""
+
+    sheet: tuple[int, int]
+    least_base: tuple[int, int]
+    least_wall: int
+    goal: Goal
+
+
+def _search(project: Project, part: Part, goal: Goal, grid: Grid) -> tuple[Fitted, ...]:
+    wish = _wish(project, part, goal, grid)
+    scored = []
+    for walls in _wall_choices(part, grid, wish):
+        bases = [
+            _best_base(part, axis, grid, walls, wish, side) for side, axis in enumerate(part.construction.axes)
+        ]
+        if bases[0] is None or bases[1] is None:
+            continue
+        across, up = bases
+        if _square(part) and across != up:
+            if goal == "whole sheet":
+                continue
+            across = up = min(across, up) if goal == "largest base" else max(across, up)
+            if not all(_fits(axis, grid, walls, across, side, wish) for side, axis in enumerate(part.construction.axes)):
+                continue
+        scored.append((_merit(part, goal, walls, across, up), walls, across, up))
+    scored.sort(key=lambda entry: (entry[0], entry[1]["wall_height"], entry[2]), reverse=True)
+    return tuple(_fitted(project, part, grid, walls, across, up) for _, walls, across, up in scored[:SHOWN])
+
+
+def _wish(project: Project, part: Part, goal: Goal, grid: Grid) -> _Wish:
+    sheet = project.cardstock.usable_sheet
+    least_base, least_wall = (LEAST_BASE, LEAST_BASE), ZERO
+    if goal == "hold the content":
+        least_base, least_wall = needed_for_content(project, part)
+    up = tuple(-(-value.mm // grid.step.mm) for value in (*least_base, least_wall))
+    return _Wish(
+        sheet=(grid.steps(sheet.width), grid.steps(sheet.height)),
+        least_base=(up[0], up[1]),
+        least_wall=up[2],
+        goal=goal,
+    )
+
+
+def needed_for_content(project: Project, part: Part) -> tuple[tuple[Length, Length], Length]:
+    """Least base (length, width) and wall for the content: its size, its ease, and the layers of both walls."""
+    content = project.content
+    assert content is not None
+    thick = length(Fraction(str(round(project.cardstock.thickness.high_mm, 4))), "mm")
+    beside, before = part.construction.content_layers(part.values)
+    return (
+        (
+            content.length + content.ease + thick * (2 * beside),
+            content.width + content.ease + thick * (2 * before),
+        ),
+        content.height + thick,
+    )
+
+
+def _wall_choices(part: Part, grid: Grid, wish: _Wish) -> Iterator[dict[str, int]]:
+    """Values of wall and inner wall to try: the given ones, or every one on the grid."""
+    half = min(wish.sheet) // 2
+    wall, inner = part.values.wall_height, getattr(part.values, "inner_wall", None)
+    walls = grid.candidates(half) if isinstance(wall, Open) else [grid.steps(wall)]
+    for tall in walls:
+        if tall < wish.least_wall:
+            continue
+        if inner is None:
+            yield {"wall_height": tall}
+        elif ("inner_wall", "wall_height") in part.tied_values:
+            yield {"wall_height": tall, "inner_wall": tall}
+        elif isinstance(inner, Open):
+            for deep in grid.candidates(min(tall, half - tall)):
+                if deep * grid.step.mm >= LEAST_INNER.mm:
+                    yield {"wall_height": tall, "inner_wall": deep}
+        else:
+            yield {"wall_height": tall, "inner_wall": grid.steps(inner)}
+
+
+def _square(part: Part) -> bool:
+    return ("base_width", "base_length") in part.tied_values
+
+
+def _best_base(
+    part: Part, axis: Axis, grid: Grid, walls: dict[str, int], wish: _Wish, side: int
+) -> int | None:
+    """The base for one direction in steps, given or chosen, so that all its scores are stops; None if there is none."""
+    name = next(name for name in axis.values if name.startswith("base"))
+    given = getattr(part.values, name)
+    around = sum(walls[other] for other in axis.values if other != name)
+    if not isinstance(given, Open):
+        base = grid.steps(given)
+        ok = base >= wish.least_base[side] and _fits(axis, grid, walls, base, side, wish)
+        return base if ok else None
+    room = wish.sheet[side] - around
+    if wish.goal == "whole sheet":
+        return room if room >= wish.least_base[side] and _fits(axis, grid, walls, room, side, wish) else None
+    options: Iterator[int] | range = range(room, wish.least_base[side] - 1, -1)
+    if wish.goal == "hold the content":
+        options = range(wish.least_base[side], room + 1)
+    return next((base for base in options if _fits(axis, grid, walls, base, side, wish)), None)
+
+
+def _fits(axis: Axis, grid: Grid, walls: dict[str, int], base: int, side: int, wish: _Wish) -> bool:
+    """Do all running sums fall on stops, the piece on a ruler mark, and the piece on the sheet?"""
+    at = 0
+    for name in axis.values[:-1]:
+        at += walls.get(name, base)
+        if not grid.is_stop(at):
+            return False
+    total = at + walls.get(axis.values[-1], base)
+    if wish.goal == "whole sheet":
+        return total == wish.sheet[side]
+    return total <= wish.sheet[side] and total % grid.mark == 0
+
+
+def _merit(part: Part, goal: Goal, walls: dict[str, int], across: int, up: int) -> tuple[float, ...]:
+    """What is better, largest first: with the wall given the base counts, with it open the room inside."""
+    tall, deep = walls["wall_height"], walls.get("inner_wall", 0)
+    if goal == "largest base" and "wall_height" not in part.open_values:
+        return (min(across, up), across * up, tall, deep)
+    if goal == "hold the content":
+        return (-across * up, -tall, deep)
+    return (across * up * tall, deep)
+
+
+def _fitted(project: Project, part: Part, grid: Grid, walls: dict[str, int], across: int, up: int) -> Fitted:
+    every = {**walls, "base_length": across, "base_width": up}
+    values = tuple((name, Length(every[name] * grid.step.mm)) for name in part.open_values)
+    sums = [
+        Length(sum(every[name] for name in axis.values) * grid.step.mm) for axis in part.construction.axes
+    ]
+    sheet = project.cardstock.usable_sheet
+    return Fitted(
+        values=values,
+        width=sums[0],
+        height=sums[1],
+        spare_width=sheet.width - sums[0],
+        spare_height=sheet.height - sums[1],
+        on_stops=grid.stops is not None,
+    )
+
+
+def _smallest_piece(project: Project, part: Part) -> FitAnswer:
+    """The piece that the given sizes need, cut on the ruler's marks."""
+    if part.open_values:
+        names = ", ".join(part.open_values)
+        raise wrong(f"parts.{part.name}", names, "is open, and a piece needs every size", "write it in, or fit it first")
+    sums = []
+    for axis in part.construction.axes:
+        total = ZERO
+        for name in axis.values:
+            total = total + getattr(part.values, name)
+        sums.append(round_to(total, project.ruler, "up").shown)
+    sheet = project.cardstock.usable_sheet
+    spare = (sheet.width - sums[0], sheet.height - sums[1])
+    missing = max(-min(spare), ZERO)
+    fitted = Fitted(
+        values=(),
+        width=sums[0],
+        height=sums[1],
+        spare_width=spare[0],
+        spare_height=spare[1],
+        on_stops=_all_on_stops(project, part),
+    )
+    reason = "piece_too_large" if missing > ZERO else ""
+    return FitAnswer(
+        part=part.name, goal="smallest piece", works=not reason, reason=reason, short=missing, answers=(fitted,)
+    )
+
+
+def _all_on_stops(project: Project, part: Part) -> bool:
+    stops = set(project.board.stops)
+    for axis in part.construction.axes:
+        at = ZERO
+        for name in axis.values[:-1]:
+            at = at + getattr(part.values, name)
+            if at not in stops:
+                return False
+    return bool(stops)
+
+
+def _nearest(project: Project, part: Part, goal: Goal) -> FitAnswer:
+    """Nothing fits as wished: the nearest that works, and by how much it misses."""
+    stops = project.board.stops
+    grid = Grid.of(project, stops)
+    if goal == "hold the content":
+        biggest = _search(project, part, "largest base", grid) or _search(
+            project, part, "largest base", Grid.of(project, ())
+        )
+        need, _ = needed_for_content(project, part)
+        missing = ZERO
+        if biggest:
+            have = dict(biggest[0].values)
+            for name, wanted in zip(("base_length", "base_width"), need, strict=True):
+                given = have.get(name, getattr(part.values, name))
+                missing = max(missing, wanted - given)
+        return FitAnswer(
+            part=part.name, goal=goal, works=False, reason="content_too_large", short=missing, answers=biggest
+        )
+    if goal == "whole sheet":
+        biggest = _search(project, part, "largest base", grid)
+        short = max((max(b.spare_width, b.spare_height) for b in biggest[:1]), default=ZERO)
+        return FitAnswer(
+            part=part.name, goal=goal, works=False, reason="not_filled", short=short, answers=biggest
+        )
+    return _lower_walls(project, part, grid)
+
+
+def _lower_walls(project: Project, part: Part, grid: Grid) -> FitAnswer:
+    """No base is left beside the given walls: the same with walls left open too."""
+    names = [name for name in ("wall_height", "inner_wall") if hasattr(part.values, name)]
+    opened = dataclasses.replace(
+        part,
+        values=dataclasses.replace(part.values, **{name: Open() for name in names}),
+        open_values=tuple(dict.fromkeys((*part.open_values, *names))),
+    )
+    near = _search(project, opened, "largest base", grid)
+    short = ZERO
+    if near and isinstance(part.values.wall_height, Length):
+        short = max(ZERO, part.values.wall_height - dict(near[0].values)["wall_height"])
+    return FitAnswer(
+        part=part.name, goal="largest base", works=False, reason="piece_too_large", short=short, answers=near
+    )

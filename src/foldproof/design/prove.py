@@ -1,0 +1,62 @@
+"""Prove: fold every part of a measured project, judge it, and say what was assumed."""
+
+from __future__ import annotations
+
+import hashlib
+
+from foldproof import __version__
+from foldproof.checks.catalogue import run_checks
+from foldproof.checks.evidence import gather
+from foldproof.checks.proof import Assumption, PartProof, Proof, verdict_of
+from foldproof.design.measure import Measured, MeasuredPart
+from foldproof.progress import Progress, unwatched
+from foldproof.project.records import Project
+from foldproof.project.canonical import canonical
+
+
+def prove(measured: Measured, progress: Progress = unwatched) -> Proof:
+    """The proof of every part. Stopped by the caller, it judges what it has and says so."""
+    parts = tuple(_prove_part(measured.project, part, progress) for part in measured.parts)
+    pieces = [piece for part in parts for piece in part.evidence.pieces]
+    return Proof(
+        project_name=measured.project.name,
+        input_hash=hashlib.sha256(canonical(measured.project).encode()).hexdigest(),
+        program=__version__,
+        assumptions=_assumptions(measured.project),
+        parts=parts,
+        orders_tried=sum(piece.orders.number for piece in pieces),
+        verdict=verdict_of(tuple(finding for part in parts for finding in part.findings)),
+        stopped=any(piece.orders.stopped for piece in pieces),
+    )
+
+
+def _prove_part(project: Project, part: MeasuredPart, progress: Progress) -> PartProof:
+    evidence = gather(project, part.part, part.pieces, part.assembly, progress)
+    return PartProof(evidence=evidence, findings=run_checks(evidence))
+
+
+def _assumptions(project: Project) -> tuple[Assumption, ...]:
+    card, folding = project.cardstock, project.folding
+    thickness = Assumption(
+        code="thickness",
+        values=(
+            ("how", card.thickness.how),
+            ("used_mm", card.thickness.high_mm),
+            ("low_mm", card.thickness.low_mm),
+            ("high_mm", card.thickness.high_mm),
+        ),
+    )
+    fingers = Assumption(
+        code="fingers", values=(("finger_mm", folding.finger_mm), ("finger_reach_mm", folding.finger_reach_mm))
+    )
+    marks = Assumption(code="marks", values=(("board", project.board.name),))
+    contact = Assumption(
+        code="contact",
+        values=(
+            ("contact_mm", folding.contact_limit_mm(card.thickness.high_mm)),
+            ("plate_share", folding.plate_share),
+            ("even_step_deg", folding.even_step_deg),
+            ("finest_step_deg", folding.finest_step_deg),
+        ),
+    )
+    return (thickness, marks, fingers, contact)

@@ -1,0 +1,155 @@
+"""The project file as a JSON Schema, made from the records that reading uses."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+from typing import Any
+
+from foldproof.constructions.catalogue import CONSTRUCTIONS
+from foldproof.constructions.parameters import OPEN, Value, values_of
+from foldproof.constructions.record import Construction
+from foldproof.folding.limits import FoldingLimits
+from foldproof.project.keys import BOARD_KEYS, CARDSTOCK_KEYS, CONTENT_KEYS, PART_KEYS, PROJECT_KEYS, Key
+from foldproof.project.read_parts import MOST_PART_NAME, MOST_PARTS, PART_NAME_PATTERN
+from foldproof.project.read_settings import setting_facts
+from foldproof.project.records import FORMAT
+from foldproof.project.settings import CheckLimits
+from foldproof.project.table import MOST_NAME_CHARACTERS
+from foldproof.stock.board import MOST_STOPS
+
+Schema = dict[str, Any]
+
+_TYPES: dict[str, Schema] = {
+    "text": {"type": "string"},
+    "text or number": {"type": ["string", "number"]},
+    "whole number": {"type": "integer"},
+    "text or list": {
+        "anyOf": [
+            {"type": "string"},
+            {"type": "array", "items": {"type": ["string", "number"]}, "maxItems": MOST_STOPS},
+        ]
+    },
+}
+_NAMES = ("name", "maker")
+
+
+def project_schema() -> Schema:
+    """JSON Schema 2020-12 of the project file, for editors that help while typing.
+
+    It knows keys, types, choices and the ranges of plain figures. Lengths as people write them are only text
+    to it: ``read_project`` is the judge.
+    """
+    return {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": f"Foldproof project, format {FORMAT}",
+        **_table(
+            PROJECT_KEYS,
+            {
+                "cardstock": _table(CARDSTOCK_KEYS)
+                | {"anyOf": [{"required": ["weight"]}, {"required": ["thickness"]}]},
+                "board": _table(BOARD_KEYS),
+                "parts": _parts(),
+                "content": _table(CONTENT_KEYS),
+                "settings": _settings((FoldingLimits, CheckLimits)),
+                "extra": {
+                    "type": "object",
+                    "description": "anything of your own: kept, never read",
+                    "additionalProperties": {"type": "object"},
+                },
+            },
+            ("cardstock", "parts"),
+        ),
+    }
+
+
+def schema_text() -> str:
+    """The schema as the text of its file."""
+    return json.dumps(project_schema(), indent=2, ensure_ascii=False) + "\n"
+
+
+def _table(
+    keys: Iterable[Key], tables: Schema | None = None, required_tables: tuple[str, ...] = ()
+) -> Schema:
+    known = tuple(keys)
+    return {
+        "type": "object",
+        "properties": {key.name: _key(key) for key in known} | (tables or {}),
+        "required": [*(key.name for key in known if key.required), *required_tables],
+        "additionalProperties": False,
+    }
+
+
+def _key(key: Key) -> Schema:
+    found: Schema = {**_TYPES[key.holds], "description": key.help}
+    if key.choices:
+        found["enum"] = list(key.choices)
+    if key.name == "format":
+        found["const"] = FORMAT
+    if key.name in _NAMES:
+        found |= {"minLength": 1, "maxLength": MOST_NAME_CHARACTERS}
+    return found
+
+
+def _parts() -> Schema:
+    return {
+        "type": "object",
+        "minProperties": 1,
+        "maxProperties": MOST_PARTS,
+        "propertyNames": {"pattern": f"^{PART_NAME_PATTERN}$", "maxLength": MOST_PART_NAME},
+        "additionalProperties": {
+            "type": "object",
+            "required": ["construction"],
+            "properties": {"construction": {"enum": [each.name for each in CONSTRUCTIONS]}},
+            "allOf": [
+                {
+                    "if": {
+                        "properties": {"construction": {"const": each.name}},
+                        "required": ["construction"],
+                    },
+                    "then": _part(each),
+                }
+                for each in CONSTRUCTIONS
+            ],
+        },
+    }
+
+
+def _part(construction: Construction) -> Schema:
+    values = values_of(construction.parameters)
+    table = _table(PART_KEYS)
+    table["description"] = construction.summary
+    table["properties"] |= {value.name: _value(value) for value in values}
+    table["properties"]["revision"]["const"] = construction.revision
+    table["required"] += [value.name for value in values if value.default is None]
+    return table
+
+
+def _value(value: Value) -> Schema:
+    found: Schema = {"description": value.help}
+    if value.kind == "choice":
+        found |= {"enum": list(value.choices)}
+    else:
+        texts = [*value.choices, *([OPEN] if value.may_be_open else [])]
+        found |= (
+            {"type": ["string", "number"], "examples": texts} if texts else {"type": ["string", "number"]}
+        )
+    if value.default is not None and value.default[0] == value.default[1]:
+        found["default"] = value.default[0]
+    return found
+
+
+def _settings(records: Iterable[type]) -> Schema:
+    properties = {
+        field.name: {
+            "type": "number",
+            "description": f"{field.metadata['help']}{unit and f' ({unit})'}",
+            "minimum": field.metadata["least"],
+            "maximum": field.metadata["most"],
+            "default": field.default,
+        }
+        for limits in records
+        for field in setting_facts(limits)
+        for unit in (field.metadata["unit"],)
+    }
+    return {"type": "object", "properties": properties, "additionalProperties": False}

@@ -1,0 +1,69 @@
+"""English for the small words, the verdict, what was taken for granted, and what is going on."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from foldproof.teach.wording_records import CommonWording, Counted, VerdictWording
+
+COMMON = CommonWording(
+    pair="{0} and {1}",
+    comma=", ",
+    and_more="{0} and {1} more",
+    numbers=("none", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"),
+    about="about {0}",
+    both_units="{0} ({1})",
+    times="{0} by {1}",
+    area_in="{0} sq in",
+    area_cm="{0} cm²",
+    area_mm="{0} mm²",
+    angle="{0}°",
+    weight="{0} gsm",
+    layers=Counted(none="no layers", one="one layer", many="{count} layers"),
+    at_most="at most {0}",
+    at_least="at least {0}",
+    none_allowed="none allowed",
+    states={"holds": "holds", "look": "worth a look", "undecided": "not decided", "fails": "fails"},
+    problem='{field}: "{value}" {reason}. Try: {remedy}.',
+    problem_without_value="{field} {reason}. Try: {remedy}.",
+)
+
+VERDICT = VerdictWording(
+    proved="Proved.",
+    not_proved="Not proved: {title}.",
+    not_decided="Not decided: {title}.",
+    line_proved="It folds, it glues, it closes.",
+    line_not_proved="",
+    line_not_decided="Nothing that was found fails.",
+    looks=Counted(
+        none="", one="One thing is worth a look: {title}.", many="{count} things are worth a look: first, {title}."
+    ),
+    fails=Counted(
+        none="Nothing else fails.", one="One more check fails: {title}.", many="{count} more checks fail: first, {title}."
+    ),
+)
+
+ASSUMPTIONS: Mapping[str, str] = {
+    "thickness": "thickness {high_mm}, the thick end of what you measured",
+    "thickness/estimated": "thickness {high_mm}, the thick end of an estimate from the weight",
+    "allowance": "allowance {allowance_mm} for the thickness of the card",
+    "allowance/none": "allowance none",
+    "allowance/computed": "allowance worked out from the thickness",
+    "fingers": "fingers {finger_mm} wide and {finger_reach_mm} long",
+    "marks": "every part is tried as marked, to the nearest {step_mm}",
+    "contact": "parts may press into each other by {contact_mm}",
+    "states": "up to {states_budget} half-made stages are tried",
+}
+
+STAGES: Mapping[str, str] = {
+    "read": "Reading the project",
+    "measure": "Measuring the pieces",
+    "fit": "Looking for the best size",
+    "contact": "Trying what touches",
+    "orders": "Looking for an order to fold and glue",
+    "checks": "Checking",
+    "mend": "Trying what would mend it",
+    "pictures": "Drawing the steps",
+    "sheets": "Laying out the sheets",
+    "files": "Writing the files",
+}
