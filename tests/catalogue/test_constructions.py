@@ -6,7 +6,7 @@ import itertools
 import pkgutil
 
 import pytest
-from hypothesis import assume, given
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from foldproof import constructions
@@ -173,13 +173,15 @@ def written_values(draw, construction):
         ways = [st.sampled_from(value.choices)] if value.choices else []
         if value.kind != "choice":
             least, most = int(value.least.mm * 2), min(int(value.most.mm * 2), 400)
-            ways.append(st.integers(least, most).map(lambda halves: f"{halves / 2} mm"))
+            halves = st.one_of(st.integers(least, least + 20), st.integers(least, most))
+            ways.append(halves.map(lambda count: f"{count / 2} mm"))
         if value.default is None or draw(st.booleans()):
             written[value.name] = draw(st.one_of(ways))
     return written
 
 
 @BY_NAME
+@settings(max_examples=300)
 @given(data=st.data())
 def test_samples_over_the_ranges_build(construction, data):
     written = data.draw(written_values(construction))

@@ -44,9 +44,7 @@ CHECKS: tuple[Check, ...] = (
     Check(name="inner_walls", codes=(inner_walls.CLEAR, inner_walls.VIEW), judge=inner_walls.judge),
     Check(name="lid", codes=(lid.ROOM, lid.LOOSE, lid.WAY), judge=lid.judge),
     Check(name="glue_area", codes=(glue_area.CODE, glue_area.WIDTH), judge=glue_area.judge),
-    Check(
-        name="thickness", codes=(thickness.REACH, thickness.STACK, thickness.ESTIMATED), judge=thickness.judge
-    ),
+    Check(name="thickness", codes=(thickness.REACH, thickness.STACK, thickness.ESTIMATED), judge=thickness.judge),
     Check(name="tab_wedge", codes=(tab_wedge.CODE,), judge=tab_wedge.judge),
     Check(name="marks", codes=(marks.ERROR, marks.READINGS), judge=marks.judge),
     Check(name="grain", codes=(grain.CODE,), judge=grain.judge),

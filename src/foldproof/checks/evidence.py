@@ -55,16 +55,12 @@ def gather(
     pieces = tuple(_gather_piece(project, piece, assembly, progress) for piece in measured)
     folded_pieces = {p.measured.piece.id: FoldedPiece(tree=p.tree, layers=p.layers) for p in pieces}
     clashes = tuple(
-        clash
-        for joint in assembly.joints
-        for clash in joint_clashes(assembly, folded_pieces, joint, project.folding)
+        clash for joint in assembly.joints for clash in joint_clashes(assembly, folded_pieces, joint, project.folding)
     )
     return Evidence(project=project, part=part, assembly=assembly, pieces=pieces, joint_clashes=clashes)
 
 
-def _gather_piece(
-    project: Project, measured: MeasuredPiece, assembly: Assembly, progress: Progress
-) -> PieceEvidence:
+def _gather_piece(project: Project, measured: MeasuredPiece, assembly: Assembly, progress: Progress) -> PieceEvidence:
     tree = grow(measured.piece)
     layers = order_layers(tree, assembly.joins, project.cardstock.thickness.high_mm)
     laws = lay_down_laws(tree, layers, assembly.joins, project.folding)

@@ -31,7 +31,5 @@ def judge(evidence: Evidence) -> tuple[Finding, ...]:
     severity = Severity.LOOK if differ > SAME_MM else Severity.HOLDS
     values = (("safer", reading.safer), ("trim_first_mm", reading.trim_first_mm))
     cut = ((Change(path=f"parts.{evidence.part.name}.piece", value="cut to size"),),)
-    found.append(
-        finding(READINGS, (severity, SAME_MM), differ, "mm", "at_most", (name,), values, cut)
-    )
+    found.append(finding(READINGS, (severity, SAME_MM), differ, "mm", "at_most", (name,), values, cut))
     return tuple(found)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from foldproof.checks.evidence import Evidence
-from foldproof.checks.judge import at_most, finding
+from foldproof.checks.judge import Values, at_most, finding
 from foldproof.findings import Change, Finding, Severity
 
 REACH, STACK, ESTIMATED = "fold_takes_up", "stack_height", "thickness_estimated"
@@ -25,21 +25,29 @@ def judge(evidence: Evidence) -> tuple[Finding, ...]:
     if reaches:
         farthest = max(reaches, key=lambda reach: reach.reach_mm)
         verdict = at_most(farthest.reach_mm, limits.takeup_look_mm, limits.takeup_fail_mm)
-        found.append(
-            finding(REACH, verdict, farthest.reach_mm, "mm", "at_most", (farthest.crease,), (), proposals)
-        )
+        found.append(finding(REACH, verdict, farthest.reach_mm, "mm", "at_most", (farthest.crease,), (), proposals))
     if stacks:
         height, panels = max(stacks)
         layers = round(height / card.thickness.high_mm)
         severity = Severity.LOOK if height > limits.stack_look_mm else Severity.HOLDS
-        values = (("layers", float(layers)),)
         found.append(
             finding(
-                STACK, (severity, limits.stack_look_mm), height, "mm", "at_most", panels, values, proposals
+                STACK,
+                (severity, limits.stack_look_mm),
+                height,
+                "mm",
+                "at_most",
+                panels,
+                (("layers", float(layers)),),
+                proposals,
             )
         )
     spread = card.thickness.high_mm - card.thickness.low_mm
     known = Severity.HOLDS if card.thickness.how == "measured" else Severity.LOOK
-    values = (("low_mm", card.thickness.low_mm), ("high_mm", card.thickness.high_mm), ("how", card.thickness.how))
+    values: Values = (
+        ("low_mm", card.thickness.low_mm),
+        ("high_mm", card.thickness.high_mm),
+        ("how", card.thickness.how),
+    )
     found.append(finding(ESTIMATED, (known, 0.0), spread, "mm", "at_most", (), values))
     return tuple(found)

@@ -18,11 +18,7 @@ def judge(evidence: Evidence) -> tuple[Finding, ...]:
     """Area of plain faces that nothing covers, for card coloured on one side; none for other card."""
     card, limit = evidence.project.cardstock, evidence.project.checks.white_look_mm2
     bare = sorted(
-        (
-            (area, panel)
-            for piece in evidence.pieces
-            for panel, area in _bare(piece)
-        ),
+        ((area, panel) for piece in evidence.pieces for panel, area in _bare(piece)),
         reverse=True,
     )
     shown = sum(area for area, _ in bare) if card.printed == "one side" else 0.0

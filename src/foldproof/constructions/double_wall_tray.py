@@ -33,17 +33,26 @@ class DoubleWallTray:
     """The values of a double-wall tray. Lengths are those between score lines."""
 
     base_length: LengthOrOpen = a_length("the base from left to right", may_be_open=True)
-    base_width: LengthOrOpen = a_length("the base from front to back", may_be_open=True, default=("as base_length",) * 2)
+    base_width: LengthOrOpen = a_length(
+        "the base from front to back", may_be_open=True, default=("as base_length",) * 2
+    )
     wall_height: LengthOrOpen = a_length("how tall the tray stands", may_be_open=True)
     inner_wall: LengthOrOpen = a_length(
         "how far the inner wall reaches down", may_be_open=True, default=("as wall_height",) * 2
     )
     piece: str = a_choice("what the tray is cut from", "cut to size", "whole sheet")
     tab_length: Length | str = a_length_or_choice(
-        "how far the corner tabs reach along the side walls", "to meet its neighbour", "as long as the wall is tall",
+        "how far the corner tabs reach along the side walls",
+        "to meet its neighbour",
+        "as long as the wall is tall",
         least="3 mm",
     )
-    relief: Length = a_length("slanted off the ends of tabs and inner walls", default=("1/16 in", "2 mm"), least="0 mm", most="20 mm")
+    relief: Length = a_length(
+        "slanted off the ends of tabs and inner walls",
+        default=("1/16 in", "2 mm"),
+        least="0 mm",
+        most="20 mm",
+    )
     allowance: Length | str = a_length_or_choice("room for the thickness of the card", "none", "computed", most="5 mm")
     glue: str = a_choice("what the joins are made with", "wet glue", "hot glue", "tape")
 
@@ -54,18 +63,30 @@ def conflicts(values: DoubleWallTray) -> tuple[Conflict, ...]:
     inner, wall = values.inner_wall, values.wall_height
     if isinstance(inner, Length) and isinstance(wall, Length) and inner > wall:
         found.append(
-            Conflict(name="inner_wall", reason="deeper than the wall is tall, so it would hit the base", remedy="wall_height")
+            Conflict(
+                name="inner_wall",
+                reason="deeper than the wall is tall, so it would hit the base",
+                remedy="wall_height",
+            )
         )
     width = values.base_width
     if isinstance(values.tab_length, Length) and isinstance(width, Length) and values.tab_length >= width:
         found.append(
-            Conflict(name="tab_length", reason="as long as the side it lies on, so it hits the other wall", remedy="half of base_width")
+            Conflict(
+                name="tab_length",
+                reason="as long as the side it lies on, so it hits the other wall",
+                remedy="half of base_width",
+            )
         )
     for name in ("base_length", "base_width"):
         side = getattr(values, name)
         if isinstance(side, Length) and side <= values.relief * 6:
             found.append(
-                Conflict(name="relief", reason=f"takes more off the inner wall than {name} has", remedy="a sixth of the base at most")
+                Conflict(
+                    name="relief",
+                    reason=f"takes more off the inner wall than {name} has",
+                    remedy="a sixth of the base at most",
+                )
             )
     return tuple(found)
 

@@ -105,4 +105,3 @@ def _field(
 def values_of(parameters: type) -> tuple[Value, ...]:
     """The values of a parameter record, in the order they are declared."""
     return tuple(Value(name=field.name, **field.metadata) for field in dataclasses.fields(parameters))
-

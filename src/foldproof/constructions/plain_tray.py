@@ -5,7 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from foldproof.constructions.parameters import Card, LengthOrOpen, Open, a_choice, a_length, a_length_or_choice
+from foldproof.constructions.parameters import (
+    Card,
+    LengthOrOpen,
+    Open,
+    a_choice,
+    a_length,
+    a_length_or_choice,
+)
 from foldproof.constructions.record import Axis, Conflict, Construction
 from foldproof.constructions.tray_parts import TrayLines, tray_joins, tray_piece
 from foldproof.constructions.tray_values import (
@@ -30,7 +37,9 @@ class PlainTray:
     """The values of a plain tray and its lid. Lengths are those between score lines."""
 
     base_length: LengthOrOpen = a_length("the base from left to right", may_be_open=True)
-    base_width: LengthOrOpen = a_length("the base from front to back", may_be_open=True, default=("as base_length",) * 2)
+    base_width: LengthOrOpen = a_length(
+        "the base from front to back", may_be_open=True, default=("as base_length",) * 2
+    )
     wall_height: LengthOrOpen = a_length("how tall the tray stands", may_be_open=True)
     lid: str = a_choice("the lid that lifts off", "none", "from a larger piece", "scored nearer the edge")
     lid_wall: Length | str = a_length_or_choice("how far the lid comes down", "as wall_height", least="5 mm")
@@ -38,10 +47,14 @@ class PlainTray:
         "how much longer and wider the lid is than the tray", "usual", "computed", most="20 mm"
     )
     tab_length: Length | str = a_length_or_choice(
-        "how far the corner tabs reach along the side walls", "to meet its neighbour", "as long as the wall is tall",
+        "how far the corner tabs reach along the side walls",
+        "to meet its neighbour",
+        "as long as the wall is tall",
         least="3 mm",
     )
-    relief: Length = a_length("slanted off the ends of the tabs", default=("1/16 in", "2 mm"), least="0 mm", most="20 mm")
+    relief: Length = a_length(
+        "slanted off the ends of the tabs", default=("1/16 in", "2 mm"), least="0 mm", most="20 mm"
+    )
     allowance: Length | str = a_length_or_choice("room for the thickness of the card", "none", "computed", most="5 mm")
     glue: str = a_choice("what the joins are made with", "wet glue", "hot glue", "tape")
 
@@ -49,13 +62,19 @@ class PlainTray:
 def conflicts(values: PlainTray) -> tuple[Conflict, ...]:
     """Contradictory values, each with one that would work."""
     found = []
-    if isinstance(values.tab_length, Length) and isinstance(values.base_width, Length):
-        if values.tab_length >= values.base_width:
-            found.append(
-                Conflict(name="tab_length", reason="as long as the side it lies on, so it hits the other wall", remedy="half of base_width")
+    tab, width = values.tab_length, values.base_width
+    if isinstance(tab, Length) and isinstance(width, Length) and tab >= width:
+        found.append(
+            Conflict(
+                name="tab_length",
+                reason="as long as the side it lies on, so it hits the other wall",
+                remedy="half of base_width",
             )
+        )
     if values.lid == "none" and isinstance(values.lid_wall, Length):
-        found.append(Conflict(name="lid_wall", reason="there is no lid to be so deep", remedy='lid = "from a larger piece"'))
+        found.append(
+            Conflict(name="lid_wall", reason="there is no lid to be so deep", remedy='lid = "from a larger piece"')
+        )
     if values.lid == "scored nearer the edge" and isinstance(values.lid_wall, Length):
         found.append(
             Conflict(
@@ -133,7 +152,14 @@ def build(values: PlainTray, card: Card, layouts: tuple[PieceLayout, ...]) -> As
         placements.append(Placement(piece=LID, upside_down=True, shift_mm=_over(lines[0], lines[1], card)))
         travel = lines[0].far_rim - lines[0].far + LIFT_CLEAR_MM
         joints.append(
-            Joint(id="lift_off", kind="prismatic", fixed=TRAY, moving=LID, axis=(0.0, 0.0, 1.0), travel_mm=travel)
+            Joint(
+                id="lift_off",
+                kind="prismatic",
+                fixed=TRAY,
+                moving=LID,
+                axis=(0.0, 0.0, 1.0),
+                travel_mm=travel,
+            )
         )
     return Assembly(
         pieces=tuple(tray_piece(each) for each in lines),

@@ -217,13 +217,9 @@ def _glue(outline: Polygon) -> Polygon:
     return smaller[0] if smaller else outline
 
 
-def _tab_to(
-    lines: TrayLines, adhesive: Adhesive, along: str, side: str, patch: Polygon, wall: str
-) -> list[Join]:
+def _tab_to(lines: TrayLines, adhesive: Adhesive, along: str, side: str, patch: Polygon, wall: str) -> list[Join]:
     tab = tab_id(along, side)
-    return [
-        _join(lines, adhesive, (wall, patch), (tab, "back", tab_from_landing(lines, along, side, patch)))
-    ]
+    return [_join(lines, adhesive, (wall, patch), (tab, "back", tab_from_landing(lines, along, side, patch)))]
 
 
 def _second_tab(
@@ -267,13 +263,11 @@ def _inner_over_tabs(
 def _inner_to(
     lines: TrayLines, adhesive: Adhesive, place: str, patch: Polygon, under: str, on_under: Polygon
 ) -> list[Join]:
-    inner = (f"inner_{place}", "face", inner_landing(lines, place, patch))
+    inner: tuple[str, Side, Polygon] = (f"inner_{place}", "face", inner_landing(lines, place, patch))
     return [_join(lines, adhesive, (under, on_under), inner)]
 
 
-def _join(
-    lines: TrayLines, adhesive: Adhesive, a: tuple[str, Polygon], b: tuple[str, Side, Polygon]
-) -> Join:
+def _join(lines: TrayLines, adhesive: Adhesive, a: tuple[str, Polygon], b: tuple[str, Side, Polygon]) -> Join:
     """A join of an inside face with one side of what is laid on it."""
     return Join(
         id=f"{a[0]}+{b[0]}",

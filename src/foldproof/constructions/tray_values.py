@@ -31,9 +31,7 @@ def tab_length(asked: Length | str, wall_height: Length, side: Length) -> Length
     return min(wall_height, side / 2 - TAB_GAP)
 
 
-def tab_measures(
-    tab: Length, relief: Length, tab_in: Length, trim: Length, slant: Length
-) -> tuple[Position, ...]:
+def tab_measures(tab: Length, relief: Length, tab_in: Length, trim: Length, slant: Length) -> tuple[Position, ...]:
     """Measures for the scissors. Tabs round down and reliefs up: both are the safe side."""
     return (
         Position(name="tab_length", at=tab, towards="down"),

@@ -31,9 +31,7 @@ def _one(project: Project, change: Change) -> Project:
     head, _, rest = change.path.partition(".")
     if head == "parts":
         name, _, value_name = rest.partition(".")
-        parts = tuple(
-            _part(project, part, value_name, change) if part.name == name else part for part in project.parts
-        )
+        parts = tuple(_part(project, part, value_name, change) if part.name == name else part for part in project.parts)
         return dataclasses.replace(project, parts=parts)
     if head == "cardstock":
         return dataclasses.replace(project, cardstock=_cardstock(project, rest, change))

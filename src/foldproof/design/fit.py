@@ -70,10 +70,13 @@ def fit(project: Project, part: Part, goal: Goal | None = None) -> FitAnswer:
     if goal == "smallest piece":
         return _smallest_piece(project, part)
     if goal == "hold the content" and project.content is None:
-        raise wrong("content", "nothing", "there is nothing to hold", 'add [content] with length, width and height')
+        raise wrong("content", "nothing", "there is nothing to hold", "add [content] with length, width and height")
     if not part.open_values:
         raise wrong(
-            f"parts.{part.name}", "all given", f"nothing is left to work out for: {goal}", 'write "work out" for a value'
+            f"parts.{part.name}",
+            "all given",
+            f"nothing is left to work out for: {goal}",
+            'write "work out" for a value',
         )
     stops = project.board.stops
     if stops:
@@ -152,17 +155,17 @@ def _search(project: Project, part: Part, goal: Goal, grid: Grid) -> tuple[Fitte
     wish = _wish(project, part, goal, grid)
     scored = []
     for walls in _wall_choices(part, grid, wish):
-        bases = [
-            _best_base(part, axis, grid, walls, wish, side) for side, axis in enumerate(part.construction.axes)
-        ]
-        if bases[0] is None or bases[1] is None:
+        both = [_best_base(part, axis, grid, walls, wish, side) for side, axis in enumerate(part.construction.axes)]
+        across, up = both
+        if across is None or up is None:
             continue
-        across, up = bases
         if _square(part) and across != up:
             if goal == "whole sheet":
                 continue
             across = up = min(across, up) if goal == "largest base" else max(across, up)
-            if not all(_fits(axis, grid, walls, across, side, wish) for side, axis in enumerate(part.construction.axes)):
+            if not all(
+                _fits(axis, grid, walls, across, side, wish) for side, axis in enumerate(part.construction.axes)
+            ):
                 continue
         scored.append((_merit(part, goal, walls, across, up), walls, across, up))
     scored.sort(key=lambda entry: (entry[0], entry[1]["wall_height"], entry[2]), reverse=True)
@@ -222,9 +225,7 @@ def _square(part: Part) -> bool:
     return ("base_width", "base_length") in part.tied_values
 
 
-def _best_base(
-    part: Part, axis: Axis, grid: Grid, walls: dict[str, int], wish: _Wish, side: int
-) -> int | None:
+def _best_base(part: Part, axis: Axis, grid: Grid, walls: dict[str, int], wish: _Wish, side: int) -> int | None:
     """The base for one direction in steps, given or chosen, so that all its scores are stops; None if there is none."""
     name = next(name for name in axis.values if name.startswith("base"))
     given = getattr(part.values, name)
@@ -268,9 +269,7 @@ def _merit(part: Part, goal: Goal, walls: dict[str, int], across: int, up: int) 
 def _fitted(project: Project, part: Part, grid: Grid, walls: dict[str, int], across: int, up: int) -> Fitted:
     every = {**walls, "base_length": across, "base_width": up}
     values = tuple((name, Length(every[name] * grid.step.mm)) for name in part.open_values)
-    sums = [
-        Length(sum(every[name] for name in axis.values) * grid.step.mm) for axis in part.construction.axes
-    ]
+    sums = [Length(sum(every[name] for name in axis.values) * grid.step.mm) for axis in part.construction.axes]
     sheet = project.cardstock.usable_sheet
     return Fitted(
         values=values,
@@ -286,7 +285,12 @@ def _smallest_piece(project: Project, part: Part) -> FitAnswer:
     """The piece that the given sizes need, cut on the ruler's marks."""
     if part.open_values:
         names = ", ".join(part.open_values)
-        raise wrong(f"parts.{part.name}", names, "is open, and a piece needs every size", "write it in, or fit it first")
+        raise wrong(
+            f"parts.{part.name}",
+            names,
+            "is open, and a piece needs every size",
+            "write it in, or fit it first",
+        )
     sums = []
     for axis in part.construction.axes:
         total = ZERO
@@ -306,7 +310,12 @@ def _smallest_piece(project: Project, part: Part) -> FitAnswer:
     )
     reason = "piece_too_large" if missing > ZERO else ""
     return FitAnswer(
-        part=part.name, goal="smallest piece", works=not reason, reason=reason, short=missing, answers=(fitted,)
+        part=part.name,
+        goal="smallest piece",
+        works=not reason,
+        reason=reason,
+        short=missing,
+        answers=(fitted,),
     )
 
 
@@ -342,9 +351,7 @@ def _nearest(project: Project, part: Part, goal: Goal) -> FitAnswer:
     if goal == "whole sheet":
         biggest = _search(project, part, "largest base", grid)
         short = max((max(b.spare_width, b.spare_height) for b in biggest[:1]), default=ZERO)
-        return FitAnswer(
-            part=part.name, goal=goal, works=False, reason="not_filled", short=short, answers=biggest
-        )
+        return FitAnswer(part=part.name, goal=goal, works=False, reason="not_filled", short=short, answers=biggest)
     return _lower_walls(project, part, grid)
 
 

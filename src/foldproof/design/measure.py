@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from foldproof.constructions.parameters import Card
 from foldproof.errors import InputError, Problem
-from foldproof.lengths import ZERO, Length, Rounded, in_words, round_to
+from foldproof.lengths import Length, Rounded, round_to
 from foldproof.pattern.layout import PieceLayout, Position
 from foldproof.pattern.measured import MeasuredPiece
 from foldproof.pattern.records import Assembly, Piece
@@ -116,9 +116,7 @@ def _mark_layout(project: Project, layout: PieceLayout) -> _Marked:
 
 
 def _replaced(positions: tuple[Position, ...], marks: tuple[Mark, ...]) -> tuple[Position, ...]:
-    return tuple(
-        Position(name=p.name, at=m.marked, towards=p.towards) for p, m in zip(positions, marks, strict=True)
-    )
+    return tuple(Position(name=p.name, at=m.marked, towards=p.towards) for p, m in zip(positions, marks, strict=True))
 
 
 def _intended(positions: tuple[Position, ...]) -> Length:
@@ -149,5 +147,3 @@ def _readings(marks: tuple[Mark, ...], intended: Length, real: Length) -> Readin
 
 def _piece(assembly: Assembly, name: str) -> Piece:
     return next(piece for piece in assembly.pieces if piece.id == name)
-
-

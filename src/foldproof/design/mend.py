@@ -41,9 +41,7 @@ def with_mends(project: Project, proof: Proof, progress: Progress = unwatched) -
             continue
         severity = _severity(after, part, finding.code)
         if severity < finding.severity and not _breaks(proof, after):
-            mends.append(
-                Mend(part=part, code=finding.code, changes=proposal, severity=severity, verdict=after.verdict)
-            )
+            mends.append(Mend(part=part, code=finding.code, changes=proposal, severity=severity, verdict=after.verdict))
     return dataclasses.replace(proof, mends=tuple(mends))
 
 
@@ -71,5 +69,3 @@ def _breaks(before: Proof, after: Proof) -> bool:
         if any(_severity(after, name, f.code) > _severity(before, name, f.code) for f in part.findings):
             return True
     return False
-
-

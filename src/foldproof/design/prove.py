@@ -10,8 +10,8 @@ from foldproof.checks.evidence import gather
 from foldproof.checks.proof import Assumption, PartProof, Proof, verdict_of
 from foldproof.design.measure import Measured, MeasuredPart
 from foldproof.progress import Progress, unwatched
-from foldproof.project.records import Project
 from foldproof.project.canonical import canonical
+from foldproof.project.records import Project
 
 
 def prove(measured: Measured, progress: Progress = unwatched) -> Proof:
@@ -47,7 +47,8 @@ def _assumptions(project: Project) -> tuple[Assumption, ...]:
         ),
     )
     fingers = Assumption(
-        code="fingers", values=(("finger_mm", folding.finger_mm), ("finger_reach_mm", folding.finger_reach_mm))
+        code="fingers",
+        values=(("finger_mm", folding.finger_mm), ("finger_reach_mm", folding.finger_reach_mm)),
     )
     marks = Assumption(code="marks", values=(("board", project.board.name),))
     contact = Assumption(

@@ -59,9 +59,7 @@ def arrival_rules(tree: FoldTree, layers: Layers) -> tuple[Rule, ...]:
             if float(np.max(np.abs(heights))) < SLIDE_SHARE * largest:
                 slides.setdefault((overlap.lower, overlap.upper), {})[step] = overlap
             elif float(np.min(heights)) < -WRONG_SHARE * largest:
-                rules.append(
-                    Rule(step=step, done=steps, reason="wrong_side", panels=(overlap.lower, overlap.upper))
-                )
+                rules.append(Rule(step=step, done=steps, reason="wrong_side", panels=(overlap.lower, overlap.upper)))
     return tuple(rules) + _pockets(tree, slides)
 
 
@@ -75,9 +73,7 @@ def _pockets(tree: FoldTree, slides: dict[tuple[int, int], dict[int, Overlap]]) 
                 if not common(below[step].region, _seen_from(tree, lower, middle, above[step].region)):
                     continue
                 steps = set(path_steps(tree, lower, middle)) | set(path_steps(tree, middle, upper))
-                rules.append(
-                    Rule(step=step, done=tuple(sorted(steps)), reason="pocket", panels=(lower, middle, upper))
-                )
+                rules.append(Rule(step=step, done=tuple(sorted(steps)), reason="pocket", panels=(lower, middle, upper)))
     return tuple(rules)
 
 
@@ -133,4 +129,3 @@ def _approach(tree: FoldTree, base: int, guest: int, step: int, region: Polygon)
     finally_at, nearly_at = motion.apply(end, guest_points), motion.apply(before, guest_points)
     way = nearly_at - finally_at
     return way[:, 2], np.linalg.norm(way, axis=1)
-

@@ -139,7 +139,7 @@ def code_weights(steps: int, asked: tuple[tuple[int, ...], ...]) -> NDArray[np.i
 
 
 def blocked(table: ContactTable, questions: list[tuple[int, States]]) -> list[NDArray[np.bool_]]:
-    """"Does step s, done last of these states, make any pair touch?" for a list of (s, states) at once.
+    """ "Does step s, done last of these states, make any pair touch?" for a list of (s, states) at once.
 
     Small groups of answers are worked out whole the first time; the rest as they are asked for.
     """
@@ -165,14 +165,10 @@ def clashes(table: ContactTable, step: int, state: States) -> tuple[tuple[int, i
     small = table.small[step]
     codes = state.astype(np.int64) @ small.weights
     found = [
-        (link.one, link.other)
-        for column, link in enumerate(small.links)
-        if small.touches[column, codes[0, column]]
+        (link.one, link.other) for column, link in enumerate(small.links) if small.touches[column, codes[0, column]]
     ]
     found += [
-        (link.one, link.other)
-        for link in table.large[step]
-        if table.answers[link][_long_codes(state, link.others)[0]]
+        (link.one, link.other) for link in table.large[step] if table.answers[link][_long_codes(state, link.others)[0]]
     ]
     return tuple(found)
 
@@ -271,9 +267,7 @@ def _judge(table: ContactTable, links: list[Link], batch: list[Array]) -> list[N
                 motions.append(flat)
                 owners.append(rows)
         owner += len(relative)
-    hit = touching(
-        table.plates, np.concatenate(ones), np.concatenate(others), np.concatenate(motions), table.limit_mm
-    )
+    hit = touching(table.plates, np.concatenate(ones), np.concatenate(others), np.concatenate(motions), table.limit_mm)
     touched = np.zeros(owner, dtype=bool)
     touched[np.concatenate(owners)[hit]] = True
     ends = np.cumsum([len(relative) for relative in batch])[:-1]

@@ -201,7 +201,7 @@ def _heights(stack: tuple[int, ...], ordered: dict[Pair, Pair], anchor: int) -> 
     # What lies under the anchor hugs it instead of the bottom of the stack.
     for _ in stack:
         for panel in stack:
-            ceiling = [height[u] - 1 for l, u in ordered if l == panel]
+            ceiling = [height[upper] - 1 for lower, upper in ordered if lower == panel]
             if ceiling and height[panel] < min(ceiling) and panel != anchor:
                 height[panel] = min(ceiling) if height[panel] < height[anchor] else height[panel]
     return {panel: height[panel] - height[anchor] for panel in stack}
@@ -211,9 +211,7 @@ def _shifts(
     tree: FoldTree, world: Array, stacks: tuple[tuple[int, ...], ...], layer: list[int], thickness_mm: float
 ) -> tuple[float, ...]:
     """Shift of each panel along its own normal that brings it to its layer, the parents' shifts counted."""
-    anchor_of = {
-        panel: min(stack, key=lambda p: (len(tree.path[p]), p)) for stack in stacks for panel in stack
-    }
+    anchor_of = {panel: min(stack, key=lambda p: (len(tree.path[p]), p)) for stack in stacks for panel in stack}
     normals = world[:, :3, 2]
     total = np.zeros((len(tree.panels), 3))
     shifts = [0.0] * len(tree.panels)
@@ -231,4 +229,3 @@ def _shifts(
         shifts[panel] = along * (1.0 if float(normals[panel] @ normal) > 0 else -1.0)
         total[panel] = inherited + shifts[panel] * normals[panel]
     return tuple(shifts)
-

@@ -143,9 +143,7 @@ def _allowed(laws: Laws, states: States) -> NDArray[np.bool_]:
     return allowed
 
 
-def _step_back(
-    states: States, allowed: NDArray[np.bool_], widest: int
-) -> tuple[States, NDArray[np.int64], bool]:
+def _step_back(states: States, allowed: NDArray[np.bool_], widest: int) -> tuple[States, NDArray[np.int64], bool]:
     """The states one step earlier, and where each (state, step) leads; cut to ``widest`` states if need be."""
     rows, steps = np.nonzero(allowed)
     earlier = states[rows].copy()
@@ -290,11 +288,11 @@ def _none_found(laws: Laws, states: States, looked_at: int, complete: bool, *, s
 
 
 def _why_not(laws: Laws, row: NDArray[np.bool_], step: int) -> list[tuple[str, tuple[int, ...]]]:
-    reasons = [("contact", pair) for pair in clashes(laws.contact, step, row[None])]
+    reasons: list[tuple[str, tuple[int, ...]]] = [("contact", pair) for pair in clashes(laws.contact, step, row[None])]
     reasons += [(r.reason, r.panels) for r in laws.rules if r.step == step and row[list(r.done)].all()]
     for closing in laws.closings:
-        if closing.step == step and row[list(closing.steps)].all():
-            if not pressable(laws.reach, closing, row[None])[0]:
-                press = laws.reach.presses[closing.join]
-                reasons.append(("finger_reach", (press[0].panel, press[1].panel)))
+        closes = closing.step == step and row[list(closing.steps)].all()
+        if closes and not pressable(laws.reach, closing, row[None])[0]:
+            press = laws.reach.presses[closing.join]
+            reasons.append(("finger_reach", (press[0].panel, press[1].panel)))
     return reasons

@@ -137,9 +137,7 @@ def _overlap(heights: Array, reach: Array) -> Array:
 
 def _side_axes(plates: Plates, one: Index, other: Index, motions: Array) -> Array:
     """Overlap along the normals of the narrow side faces, of the first plate and then of the second."""
-    corners_one = np.concatenate(
-        [plates.corners[one], np.zeros((len(one), plates.corners.shape[1], 1))], axis=2
-    )
+    corners_one = np.concatenate([plates.corners[one], np.zeros((len(one), plates.corners.shape[1], 1))], axis=2)
     corners_other = _world_corners(plates, other, motions)
     edges_one = plates.edges[one]
     across_one = np.stack([edges_one[..., 1], -edges_one[..., 0], np.zeros(edges_one.shape[:2])], axis=2)

@@ -69,9 +69,7 @@ class ReachTable:
     remembered: dict[tuple[int, int, int, tuple[int, ...]], tuple[Blocked, bool]] = field(default_factory=dict)
 
 
-def start_reach(
-    table: ContactTable, layers: Layers, joins: tuple[Join, ...], limits: FoldingLimits
-) -> ReachTable:
+def start_reach(table: ContactTable, layers: Layers, joins: tuple[Join, ...], limits: FoldingLimits) -> ReachTable:
     """A reach table for the joins of one piece."""
     tree = table.tree
     presses = []
@@ -79,9 +77,7 @@ def start_reach(
         on_a = _press(table, tree.index(join.a.panel), join.a.side, centre(join.area), limits)
         on_b = _press(table, tree.index(join.b.panel), join.b.side, centre(join.landing), limits)
         presses.append((on_a, on_b))
-    stacked = frozenset(
-        pair for o in layers.overlaps for pair in ((o.lower, o.upper), (o.upper, o.lower))
-    )
+    stacked = frozenset(pair for o in layers.overlaps for pair in ((o.lower, o.upper), (o.upper, o.lower)))
     return ReachTable(
         contact=table,
         presses=tuple(presses),
@@ -98,10 +94,8 @@ def _press(table: ContactTable, panel: int, joined_side: str, at: Point, limits:
     rim = np.stack([np.cos(round_angles), np.sin(round_angles), np.zeros(RING)], axis=1)
     disc = np.concatenate([np.zeros((1, 3)), 0.95 * radius * rim])
     slants = [(0.0, 0.0)] + [(np.radians(s), a) for s in (30.0, STEEPEST_DEG) for a in round_angles]
-    directions = [
-        np.array([np.sin(s) * np.cos(a), np.sin(s) * np.sin(a), np.cos(s) * outward]) for s, a in slants
-    ]
-    starts = [disc + (0.0, 0.0, LIFT_MM * outward) for _ in directions]
+    directions = [np.array([np.sin(s) * np.cos(a), np.sin(s) * np.sin(a), np.cos(s) * outward]) for s, a in slants]
+    starts = [disc + np.array([0.0, 0.0, LIFT_MM * outward]) for _ in directions]
     for angle in round_angles:  # a finger lying along the panel
         along = np.array([np.cos(angle), np.sin(angle), 0.0])
         across = np.array([-np.sin(angle), np.cos(angle), 0.0])
@@ -112,9 +106,7 @@ def _press(table: ContactTable, panel: int, joined_side: str, at: Point, limits:
     begin = np.array(starts) + np.array([at[0], at[1], 0.0])
     end = begin + limits.finger_reach_mm * np.array(directions)[:, None, :]
     outline = np.asarray(table.tree.outline(panel))
-    return Press(
-        panel=panel, outward=outward, starts=begin, ends=end, on_panel=_inside(begin[..., :2], outline)
-    )
+    return Press(panel=panel, outward=outward, starts=begin, ends=end, on_panel=_inside(begin[..., :2], outline))
 
 
 def _inside(points: Array, outline: Array) -> Blocked:
@@ -158,14 +150,15 @@ def _view(table: ReachTable, closing: Closing, end: int) -> View:
     if key not in table.views:
         press, partner = table.presses[closing.join][end], table.presses[closing.join][1 - end].panel
         tree = table.contact.tree
-        near, far = [], []
+        near: list[tuple[int, tuple[int, ...]]] = []
+        far: list[tuple[int, tuple[int, ...]]] = []
         for obstacle in range(len(tree.panels)):
             if obstacle in (press.panel, partner):
                 continue
             loose = tuple(s for s in path_steps(tree, press.panel, obstacle) if s not in closing.steps)
             (near if len(loose) <= SMALL_STEPS else far).append((obstacle, loose))
-        stopped = np.zeros((len(near), 1 << SMALL_STEPS, len(press.starts)), dtype=bool)
-        below = np.zeros((len(near), 1 << SMALL_STEPS), dtype=bool)
+        stopped: Blocked = np.zeros((len(near), 1 << SMALL_STEPS, len(press.starts)), dtype=np.bool_)
+        below: Blocked = np.zeros((len(near), 1 << SMALL_STEPS), dtype=np.bool_)
         for column, (obstacle, loose) in enumerate(near):
             bits = (np.arange(1 << len(loose))[:, None] >> np.arange(len(loose))) & 1
             count = len(bits)
@@ -183,7 +176,12 @@ def _view(table: ReachTable, closing: Closing, end: int) -> View:
 
 
 def _look_far(
-    table: ReachTable, closing: Closing, end: int, obstacle: int, loose: tuple[int, ...], state: NDArray[np.bool_]
+    table: ReachTable,
+    closing: Closing,
+    end: int,
+    obstacle: int,
+    loose: tuple[int, ...],
+    state: NDArray[np.bool_],
 ) -> tuple[Blocked, bool]:
     """The same for an obstacle many steps away, remembered state by state."""
     key = (closing.join, end, obstacle, tuple(step for step in loose if state[step]))
@@ -195,7 +193,12 @@ def _look_far(
 
 
 def _look(
-    table: ReachTable, press: Press, obstacle: int, done: tuple[int, ...], loose: tuple[int, ...], bits: States
+    table: ReachTable,
+    press: Press,
+    obstacle: int,
+    done: tuple[int, ...],
+    loose: tuple[int, ...],
+    bits: States,
 ) -> tuple[Blocked, NDArray[np.bool_]]:
     """Directions an obstacle stops (states, directions), and whether it stands below the face laid on a table.
 
@@ -212,11 +215,9 @@ def _look(
             relative = relative @ (motion.inverse(local) if back else local)
     outline = table.outlines[obstacle]
     standing = np.einsum("nj,kj->nk", relative[:, 2, :2], outline) + relative[:, 2, 3:4]
-    below = (standing * press.outward).max(axis=1) > TABLE_MM
+    below: Blocked = (standing * press.outward).max(axis=1) > TABLE_MM
     back_motion = motion.inverse(relative)
-    starts, ends = (
-        motion.apply(back_motion, rays.reshape(-1, 3)) for rays in (press.starts, press.ends)
-    )
+    starts, ends = (motion.apply(back_motion, rays.reshape(-1, 3)) for rays in (press.starts, press.ends))
     stopped = np.zeros((len(bits), press.on_panel.size), dtype=bool)
     crosses = ((starts[..., 2] > 0) != (ends[..., 2] > 0)) & press.on_panel.reshape(-1)
     if crosses.any():
@@ -224,6 +225,8 @@ def _look(
         share = begin[:, 2] / (begin[:, 2] - end[:, 2])
         hits = begin[:, :2] + share[:, None] * (end[:, :2] - begin[:, :2])
         stopped[crosses] = _inside(hits, outline)
-    in_place = bits.all(axis=1) & ((press.panel, obstacle) in table.stacked)
-    by_direction = stopped.reshape(len(bits), *press.on_panel.shape).any(axis=2)
-    return by_direction & ~in_place[:, None], below & ~in_place
+    in_place: Blocked = bits.all(axis=1) & ((press.panel, obstacle) in table.stacked)
+    by_direction: Blocked = stopped.reshape(len(bits), *press.on_panel.shape).any(axis=2)
+    by_direction[in_place] = False
+    below[in_place] = False
+    return by_direction, below

@@ -53,7 +53,8 @@ def grow(piece: Piece) -> FoldTree:
     children: dict[str, list[int]] = {panel.id: [] for panel in piece.panels}
     for number, crease in enumerate(piece.creases):
         children[crease.parent].append(number)
-    panels, parent, crease_of, path = [piece.root], [-1], [-1], [()]
+    panels, parent, crease_of = [piece.root], [-1], [-1]
+    path: list[tuple[int, ...]] = [()]
     position = 0
     while position < len(panels):
         for number in children[panels[position]]:
@@ -66,8 +67,8 @@ def grow(piece: Piece) -> FoldTree:
     steps = _steps(piece)
     step_of_crease = [0] * len(piece.creases)
     for step, creases in enumerate(steps):
-        for crease in creases:
-            step_of_crease[crease] = step
+        for number in creases:
+            step_of_crease[number] = step
     return FoldTree(
         piece=piece,
         panels=tuple(panels),
@@ -84,7 +85,7 @@ def _steps(piece: Piece) -> tuple[tuple[int, ...], ...]:
     number = {crease.id: k for k, crease in enumerate(piece.creases)}
     joined = [tuple(sorted(number[name] for name in names)) for names in piece.together]
     taken = {k for creases in joined for k in creases}
-    alone = [(k,) for k in range(len(piece.creases)) if k not in taken]
+    alone: list[tuple[int, ...]] = [(k,) for k in range(len(piece.creases)) if k not in taken]
     return tuple(sorted(joined + alone))
 
 
@@ -133,4 +134,5 @@ def pose(tree: FoldTree, fractions: Array, shifts_mm: Sequence[float]) -> Array:
 
 def folded(tree: FoldTree, shifts_mm: Sequence[float]) -> Array:
     """World-from-panel with every crease at its target, shape (panels, 4, 4)."""
-    return pose(tree, np.ones((1, len(tree.piece.creases))), shifts_mm)[0]
+    finished: Array = pose(tree, np.ones((1, len(tree.piece.creases))), shifts_mm)[0]
+    return finished

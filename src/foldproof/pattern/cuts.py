@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict
+from itertools import pairwise
 
 from foldproof.pattern.records import Piece, Point, Polygon, Segment
 
@@ -42,7 +43,7 @@ def score_length(piece: Piece) -> float:
 
 def cut_length(piece: Piece) -> float:
     """Total length of all cuts in mm."""
-    return sum(math.dist(a, b) for path in cut_paths(piece) for a, b in zip(path, path[1:], strict=False))
+    return sum(math.dist(a, b) for path in cut_paths(piece) for a, b in pairwise(path))
 
 
 def _on_line(segment: Segment) -> tuple[Line, Interval]:

@@ -45,11 +45,7 @@ def folding_steps(tree: FoldTree, orders: Orders, joins: tuple[JoinFit, ...]) ->
     done: list[str] = []
     found = []
     for group in groups:
-        folds = tuple(
-            fold
-            for position in group
-            for fold in _folds(tree, orders, joins, best, position)
-        )
+        folds = tuple(fold for position in group for fold in _folds(tree, orders, joins, best, position))
         before = tuple(done)
         done += [fold.crease for fold in folds]
         found.append(
@@ -71,9 +67,7 @@ def _folds(
     folds = []
     for number, crease_number in enumerate(tree.steps[best[position]]):
         crease = tree.piece.creases[crease_number]
-        moving = tuple(
-            name for name, path in zip(tree.panels, tree.path, strict=True) if crease_number in path
-        )
+        moving = tuple(name for name, path in zip(tree.panels, tree.path, strict=True) if crease_number in path)
         now = closing if number == 0 else ()  # creases that move together close their joins once
         folds.append(
             Fold(

@@ -90,7 +90,6 @@ class VerdictWording:
     not_proved: str
     not_decided: str
     line_proved: str
-    line_not_proved: str
     line_not_decided: str
     looks: Counted
     fails: Counted

@@ -24,8 +24,8 @@ COMMON = CommonWording(
     at_least="at least {0}",
     none_allowed="none allowed",
     states={"holds": "holds", "look": "worth a look", "undecided": "not decided", "fails": "fails"},
-    problem='{field}: "{value}" {reason}. Try: {remedy}.',
-    problem_without_value="{field} {reason}. Try: {remedy}.",
+    problem='{field} = "{value}": {reason}. Try: {remedy}.',
+    problem_without_value="{field}: {reason}. Try: {remedy}.",
 )
 
 VERDICT = VerdictWording(
@@ -33,7 +33,6 @@ VERDICT = VerdictWording(
     not_proved="Not proved: {title}.",
     not_decided="Not decided: {title}.",
     line_proved="It folds, it glues, it closes.",
-    line_not_proved="",
     line_not_decided="Nothing that was found fails.",
     looks=Counted(
         none="", one="One thing is worth a look: {title}.", many="{count} things are worth a look: first, {title}."
@@ -43,6 +42,7 @@ VERDICT = VerdictWording(
     ),
 )
 
+# By code, and "code/choice" for one choice of how it is known or made.
 ASSUMPTIONS: Mapping[str, str] = {
     "thickness": "thickness {high_mm}, the thick end of what you measured",
     "thickness/estimated": "thickness {high_mm}, the thick end of an estimate from the weight",
@@ -50,9 +50,10 @@ ASSUMPTIONS: Mapping[str, str] = {
     "allowance/none": "allowance none",
     "allowance/computed": "allowance worked out from the thickness",
     "fingers": "fingers {finger_mm} wide and {finger_reach_mm} long",
-    "marks": "every part is tried as marked, to the nearest {step_mm}",
-    "contact": "parts may press into each other by {contact_mm}",
-    "states": "up to {states_budget} half-made stages are tried",
+    "marks": "every part as it is marked, on the board with {board}",
+    "marks/none": "every part as it is marked, with a ruler",
+    "contact": "parts may press into each other by {contact_mm}; each fold is looked at every {even_step_deg}",
+    "states": "at most {states_budget} half-made stages are tried",
 }
 
 STAGES: Mapping[str, str] = {

@@ -16,6 +16,8 @@ from foldproof.views.labels import ASCENT, TEXT_PT, line_mm, shortened, wrapped
 
 MARGIN_MM = 14.0  # of a leaf that is read: room for a thumb and a punch
 TITLE_PT = 24.0
+STEP_NUMBER_PT = 25.0
+STEP_TITLE_PT = 14.5
 NOTICE_MM = 9.0  # height of the notice's frame
 SWATCH_MM = 9.0
 SWATCH_GAP_MM = 2.0
@@ -112,6 +114,22 @@ def header(leaf: Leaf, page: int, pages: int) -> Drawn:
         Stroke(path=Path(points=((left, second - 4.0), (right, second - 4.0))), role="rule"),
     )
     return Drawn(marks=marks, height_mm=leaf.top_mm - (second - 4.0) + 2.5)
+
+
+def step_heading(number: int, title: str, left: float, top: float, width_mm: float) -> Drawn:
+    """A step's large number and its title on one baseline."""
+    base = top - ASCENT * STEP_NUMBER_PT * MM_PER_PT + 1.0
+    after = text_width_mm(str(number), "title", STEP_NUMBER_PT) + 3.0
+    marks = (
+        Label(text=str(number), at=(left, base), role="title", size_pt=STEP_NUMBER_PT),
+        Label(
+            text=shortened(title, "heading", STEP_TITLE_PT, width_mm - after),
+            at=(left + after, base),
+            role="heading",
+            size_pt=STEP_TITLE_PT,
+        ),
+    )
+    return Drawn(marks=marks, height_mm=top - base + 2.0)
 
 
 def legend(keys: Sequence[LegendKey], left: float, top: float, width_mm: float) -> Drawn:

@@ -6,23 +6,34 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from foldproof.drawing.records import LineRole, Mark, Page
+from foldproof.drawing.records import Label, LineRole, Mark, Page
 from foldproof.drawing.style import MM_PER_PT
 from foldproof.drawing.type import text_width_mm
-from foldproof.lengths import ZERO, Length, Rounded, Ruler, in_words
+from foldproof.lengths import ZERO, Rounded, Ruler, Unit, about, round_to
+from foldproof.pattern.cuts import WELD_MM
 from foldproof.pattern.measured import MeasuredPiece
 from foldproof.pattern.records import Polygon
 from foldproof.stock.board import Board
 from foldproof.stock.board import Mark as ScoreMark
 from foldproof.stock.sheets import SheetSize
 from foldproof.views import wording
-from foldproof.views.board_picture import FINE, Setting, Tools, board_picture, error_words, offset_strip, scale_for
-from foldproof.views.cut_picture import cut_picture, letters_of
-from foldproof.views.labels import TEXT_PT, line_mm
-from foldproof.views.paper import MARGIN_MM, Drawn, Leaf, LegendKey, header, legend, lines_of, printer_paper
+from foldproof.views.board_picture import Setting, Tools, board_picture, error_words, offset_strip, scale_for
+from foldproof.views.cut_picture import cut_picture, has_waste
+from foldproof.views.labels import TEXT_PT
+from foldproof.views.paper import (
+    MARGIN_MM,
+    Drawn,
+    Leaf,
+    LegendKey,
+    header,
+    legend,
+    lines_of,
+    printer_paper,
+    step_heading,
+)
 from foldproof.views.piece import piece_title, size_words
-from foldproof.views.reading_words import reading_lines
-from foldproof.views.steps import step_title, turn_picture
+from foldproof.views.plan_words import cut_lines, cut_title, reading_lines, step_title
+from foldproof.views.turn_picture import TURN_MM, turn_picture
 
 COLUMN_GAP_MM = 8.0
 BOARD_HEIGHT_MM = 84.0  # tallest board in a column, so that the cut picture has its half of the leaf
@@ -31,6 +42,9 @@ CUT_HEIGHT_MM = 104.0  # least height in which the cut picture and the words bes
 CUT_TALLEST_MM = 150.0
 CUT_SHARE = 0.56  # of the width, for the cut picture; the rest for words
 BLOCK_GAP_MM = 4.0
+PARAGRAPH_MM = 1.2
+# Half the finest division that errors are told in.
+HAIR: dict[Unit, str] = {"in": "1/64 in", "cm": "0.25 mm", "mm": "0.25 mm"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -114,24 +128,203 @@ def _page(plan: Plan, leaf: Leaf, marks: tuple[Mark, ...], page: int, pages: int
 
 
 def _scoring(plan: Plan, leaf: Leaf, top: float) -> tuple[float, tuple[Mark, ...]]:
-    """The size to cut and the pictures on the board; gives where they end."""
+    """The size to cut and the pictures on the board, side by side; gives the height at which they end."""
     size = _cut_size(plan, leaf, top)
     marks = [*size.marks]
     top -= size.height_mm
     settings = _settings(plan)
-    column = (leaf.width_mm - COLUMN_GAP_MM) / 2
-    scales = [scale_for(each, column, BOARD_HEIGHT_MM) for _, each in settings]
-    columns = [
-        _column(plan, number, turned, each, min(scales), (leaf.margin_mm + number * (column + COLUMN_GAP_MM), top), column)
-        for number, (turned, each) in enumerate(settings)
-    ]
-    texts = max((text.height_mm for text, _ in columns), default=0.0)
-    lowest = top
-    for number, (text, (_, each)) in enumerate(zip((t for t, _ in columns), settings, strict=True)):
-        left = leaf.margin_mm + number * (column + COLUMN_GAP_MM)
-        picture = board_picture(each, plan.tools, min(scales), left, top - texts - 1.5, column)
-        notes = _notes(each.marks, plan.tools, left, top - texts - 1.5 - picture.height_mm - 1.5, column)
+    room = (leaf.width_mm - COLUMN_GAP_MM) / 2
+    lefts = [leaf.margin_mm + number * (room + COLUMN_GAP_MM) for number in range(len(settings))]
+    texts = [_words(plan, each, n, left, top, room) for n, (each, left) in enumerate(zip(settings, lefts, strict=True))]
+    below = top - max((text.height_mm for text in texts), default=0.0) - 1.5
+    scale = min((scale_for(each, room, BOARD_HEIGHT_MM) for each in settings), default=1.0)
+    lowest = below
+    for each, left, text in zip(settings, lefts, texts, strict=True):
+        picture = board_picture(each, plan.tools, scale, left, below, room)
+        notes = _notes(each.marks, plan.tools, left, below - picture.height_mm - 1.5, room)
         marks += [*text.marks, *picture.marks, *notes.marks]
-        lowest = min(lowest, top - texts - 3.0 - picture.height_mm - notes.height_mm)
+        lowest = min(lowest, below - picture.height_mm - 1.5 - notes.height_mm)
     meaning = _what_rounding_means(plan, leaf, lowest)
     return lowest - meaning.height_mm, (*marks, *meaning.marks)
+
+
+def _cut_size(plan: Plan, leaf: Leaf, top: float) -> Drawn:
+    """'Cut one piece', and its size as the largest words of the leaf."""
+    measured, copies = plan.measured, plan.measured.copies
+    if plan.whole_sheet:
+        verb = wording.WHOLE_SHEET_ONE if copies == 1 else wording.WHOLE_SHEET_COUNT
+    else:
+        verb = wording.CUT_ONE if copies == 1 else wording.CUT_COUNT
+    above = lines_of(verb.format(count=copies), leaf.margin_mm, top, leaf.width_mm, "note", 12.0)
+    size = size_words(measured.width, measured.height)
+    at = (leaf.margin_mm, top - above.height_mm - 0.72 * BIG_PT * MM_PER_PT)
+    beside = at[0] + text_width_mm(size, "size", BIG_PT) + 5.0
+    off = [error_words(side.error, plan.tools.ruler) for side in (measured.width, measured.height)]
+    rounded = wording.LIST_JOIN.join(dict.fromkeys(words for words in off if words))
+    other = size_words(_in(measured.width, plan.tools.other), _in(measured.height, plan.tools.other))
+    words = f"{other} ({rounded})" if rounded else other
+    marks = (
+        *above.marks,
+        Label(text=size, at=at, role="size", size_pt=BIG_PT),
+        Label(text=words, at=(beside, at[1]), role="other_unit", size_pt=14.0),
+    )
+    return Drawn(marks=marks, height_mm=above.height_mm + BIG_PT * MM_PER_PT + 3.0)
+
+
+def _in(side: Rounded, ruler: Ruler) -> Rounded:
+    return round_to(side.shown, ruler)
+
+
+def _settings(plan: Plan) -> tuple[Setting, ...]:
+    """How the piece lies each time: as it is, then turned a quarter so that its near edge is at the left."""
+    measured, layout = plan.measured, plan.measured.marked
+    found = []
+    if measured.across:
+        found.append(
+            Setting(
+                width=layout.width,
+                height=layout.height,
+                marks=measured.across,
+                roles=score_roles(measured, 0),
+                earlier=(),
+                cross="bottom left",
+                side_up=plan.side_up,
+            )
+        )
+    if measured.up:
+        found.append(
+            Setting(
+                width=layout.height,
+                height=layout.width,
+                marks=measured.up,
+                roles=score_roles(measured, 1),
+                earlier=tuple(m.marked for m in measured.across),
+                cross="top left",
+                side_up=plan.side_up,
+            )
+        )
+    return tuple(found)
+
+
+def score_roles(measured: MeasuredPiece, axis: int) -> tuple[LineRole, ...]:
+    """For each score position, how it folds: mountain only where every fold on that line goes back."""
+    roles: list[LineRole] = []
+    for found in measured.across if axis == 0 else measured.up:
+        at = found.marked.float_mm
+        on_line = {
+            crease.direction
+            for crease in measured.piece.creases
+            if all(abs(end[axis] - at) <= WELD_MM for end in crease.line)
+        }
+        roles.append("mountain" if on_line == {"mountain"} else "valley")
+    return tuple(roles)
+
+
+def _words(plan: Plan, setting: Setting, number: int, left: float, top: float, room: float) -> Drawn:
+    """Number, title and what to do; beside the second, the turn as a picture."""
+    title = step_heading(number + 1, step_title(plan.measured, setting.cross == "top left"), left, top, room)
+    turned = setting.cross == "top left"
+    turn = turn_picture(left + room, top - title.height_mm) if turned else Drawn(marks=(), height_mm=0.0)
+    if turned:
+        text = wording.TURN_ON_BOARD
+    else:
+        text = wording.LAY_ON_BOARD if plan.tools.board.stops else wording.LAY_WITHOUT_BOARD
+    words = lines_of(
+        text.format(side_up=plan.side_up),
+        left,
+        top - title.height_mm,
+        room - (TURN_MM[0] + 4.0 if turned else 0.0),
+        "label",
+        TEXT_PT,
+    )
+    height = title.height_mm + max(words.height_mm, turn.height_mm)
+    return Drawn(marks=(*title.marks, *words.marks, *turn.marks), height_mm=height)
+
+
+def _notes(marks: tuple[ScoreMark, ...], tools: Tools, left: float, top: float, room: float) -> Drawn:
+    """What to do for lines that no groove gives: the piece's edge moved over, or a ruler."""
+    found: list[Mark] = []
+    start = top
+    for each in marks:
+        if each.how == "offset" and each.edge_at is not None and each.stop is not None:
+            sizes = {"edge": about(each.edge_at, tools.ruler), "stop": about(each.stop, tools.ruler)}
+            words = lines_of(wording.OFFSET.format(size=each.text, **sizes), left, top, room, "label", TEXT_PT)
+            strip = offset_strip(each, tools, left, top - words.height_mm - 1.0, room)
+            found += [*words.marks, *strip.marks]
+            top -= words.height_mm + strip.height_mm + 2.5
+    by_ruler = [each.text for each in marks if each.how == "ruler"]
+    if by_ruler and tools.board.stops:
+        text = wording.NEEDS_RULER.format(sizes=wording.LIST_JOIN.join(by_ruler))
+        words = lines_of(text, left, top, room, "label", TEXT_PT)
+        found += words.marks
+        top -= words.height_mm + 1.0
+    return Drawn(marks=tuple(found), height_mm=start - top)
+
+
+def _what_rounding_means(plan: Plan, leaf: Leaf, top: float) -> Drawn:
+    """Said once, where any line is rounded."""
+    measured, ruler = plan.measured, plan.tools.ruler
+    errors = [m.error for m in (*measured.across, *measured.up)] + [measured.width.error, measured.height.error]
+    said = [error_words(error, ruler) for error in errors if error != ZERO]
+    if not said:
+        return Drawn(marks=(), height_mm=0.0)
+    text = wording.OVER_MEANS
+    if wording.HAIR_OVER in said or wording.HAIR_UNDER in said:
+        text = f"{text} {wording.HAIR_MEANS.format(size=HAIR[ruler.unit])}"
+    words = lines_of(text, leaf.margin_mm, top - 1.0, leaf.width_mm, "note", TEXT_PT)
+    return Drawn(marks=words.marks, height_mm=words.height_mm + 1.0)
+
+
+# --- Cut out, and the words beside it -----------------------------------------------------------------------
+
+
+def _cutting(plan: Plan, leaf: Leaf, top: float, height_mm: float) -> Drawn:
+    """The picture of what to cut away, the sizes for the scissors, the two ways of reading, the legend."""
+    number = len(_settings(plan)) + 1
+    title = step_heading(number, cut_title(plan.measured), leaf.margin_mm, top, leaf.width_mm)
+    keys = legend(_keys(plan), leaf.margin_mm, 0.0, leaf.width_mm)
+    below = top - title.height_mm
+    room = max(height_mm - title.height_mm - keys.height_mm - 2.0, 30.0)
+    picture = cut_picture(
+        plan.measured, plan.tools, plan.glue_areas, (leaf.margin_mm, below), (leaf.width_mm * CUT_SHARE, room)
+    )
+    left = leaf.margin_mm + leaf.width_mm * CUT_SHARE + COLUMN_GAP_MM
+    words = _cut_words(plan, left, below, leaf.width_mm * (1.0 - CUT_SHARE) - COLUMN_GAP_MM)
+    tall = max(picture.height_mm, words.height_mm)
+    moved = legend(_keys(plan), leaf.margin_mm, below - tall - 2.0, leaf.width_mm)
+    return Drawn(
+        marks=(*title.marks, *picture.marks, *words.marks, *moved.marks),
+        height_mm=title.height_mm + tall + 2.0 + keys.height_mm,
+    )
+
+
+def _cut_words(plan: Plan, left: float, top: float, room: float) -> Drawn:
+    marks: list[Mark] = []
+    start = top
+    paragraphs = [*cut_lines(plan.measured, plan.tools), *reading_lines(plan.measured, plan.tools)]
+    for before, (text, role) in pairwise([("", "label"), *paragraphs]):
+        size = 12.0 if role == "heading" else TEXT_PT
+        top -= 3.0 if role == "heading" and before[0] else 0.0
+        words = lines_of(text, left, top, room, role, size)
+        marks += words.marks
+        top -= words.height_mm + PARAGRAPH_MM
+    return Drawn(marks=tuple(marks), height_mm=start - top)
+
+
+def _keys(plan: Plan) -> tuple[LegendKey, ...]:
+    """The marks that this leaf uses."""
+    measured = plan.measured
+    directions = {crease.direction for crease in measured.piece.creases}
+    hows = {m.how for m in (*measured.across, *measured.up)}
+    board = bool(plan.tools.board.stops)
+    used: dict[LegendKey, bool] = {
+        "cut": True,
+        "valley": "valley" in directions,
+        "mountain": "mountain" in directions,
+        "waste": has_waste(measured),
+        "glue": bool(plan.glue_areas),
+        "groove": board and bool(hows & {"groove", "offset"}),
+        "tick": board and bool(hows & {"offset", "ruler"}),
+        "cross": bool(hows),
+    }
+    return tuple(key for key, shown in used.items() if shown)

@@ -1,0 +1,448 @@
+"""Every word Foldproof says: codes and values in, sentences out.
+
+The sentences stand in the wording modules, one catalogue for each language; nothing here is in any language.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from foldproof.checks.proof import Assumption, Verdict
+from foldproof.errors import Problem
+from foldproof.findings import Change, Finding, Severity
+from foldproof.lengths import Length, LengthError, parse_length, written_unit
+from foldproof.teach.steps import FoldingStep
+from foldproof.teach.wording_cautions import CAUTIONS
+from foldproof.teach.wording_findings import FINDINGS, REASONS
+from foldproof.teach.wording_lengths import (
+    Speech,
+    area_pair,
+    area_words,
+    exact_length,
+    length_pair,
+    length_words,
+    plain_number,
+    short_length,
+)
+from foldproof.teach.wording_parts import (
+    CHANGES,
+    FOLD_OF,
+    PART_OF,
+    PARTS,
+    PIECES,
+    PLACES,
+    UNKNOWN_CHANGE,
+    UNKNOWN_PART,
+)
+from foldproof.teach.wording_records import Catalogue, Counted, Said
+from foldproof.teach.wording_steps import ADHESIVES, BENCH_STEPS, FOLD_STEPS, STEP_AGAIN, STEP_SLIDES
+from foldproof.teach.wording_words import ASSUMPTIONS, COMMON, STAGES, VERDICT
+
+ENGLISH = Catalogue(
+    language="en",
+    common=COMMON,
+    verdict=VERDICT,
+    findings=FINDINGS,
+    reasons=REASONS,
+    pieces=PIECES,
+    parts=PARTS,
+    places=PLACES,
+    unknown_part=UNKNOWN_PART,
+    fold_of=FOLD_OF,
+    part_of=PART_OF,
+    changes=CHANGES,
+    unknown_change=UNKNOWN_CHANGE,
+    assumptions=ASSUMPTIONS,
+    stages=STAGES,
+    bench_steps=BENCH_STEPS,
+    fold_steps=FOLD_STEPS,
+    adhesives=ADHESIVES,
+    step_again=STEP_AGAIN,
+    step_slides=STEP_SLIDES,
+    cautions=CAUTIONS,
+)
+
+STATES = {
+    Severity.HOLDS: "holds",
+    Severity.LOOK: "look",
+    Severity.UNDECIDED: "undecided",
+    Severity.FAILS: "fails",
+}
+MOST_NAMED = 2  # parts named in one sentence; the rest are counted
+FOUR = 4  # a tray's parts come in fours
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FindingWords:
+    """A finding for people: what was found, its number and limit, why it matters, and its state in words."""
+
+    title: str
+    measured: str
+    limit: str
+    why: str
+    state: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class VerdictWords:
+    """The verdict as a headline and the line under it."""
+
+    headline: str
+    line: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StepWords:
+    """One step for people. ``caution`` is None where nothing can hurt or smear."""
+
+    title: str
+    text: str
+    check: str
+    if_not: str
+    caution: str | None = None
+
+
+# --- Parts --------------------------------------------------------------------------------------------------
+
+
+def piece_words(piece_id: str, catalogue: Catalogue = ENGLISH) -> str:
+    """A piece by its id: 'the tray'."""
+    return catalogue.pieces.get(piece_id) or _unknown_part(piece_id, catalogue)
+
+
+def words_for_part(panel_id: str, catalogue: Catalogue = ENGLISH) -> str:
+    """A part by its panel id: 'the back wall', 'the back right tab', 'the left inner wall', 'the base'."""
+    kind, *places = panel_id.split("_")
+    wording = catalogue.parts.get(kind)
+    if wording is None or any(place not in catalogue.places for place in places):
+        return _unknown_part(panel_id, catalogue)
+    return wording.one.format(place=" ".join(catalogue.places[place] for place in places))
+
+
+def parts_together(panel_ids: tuple[str, ...], catalogue: Catalogue = ENGLISH) -> str:
+    """Some parts in one phrase: 'the back and front walls', 'all four tabs'."""
+    kinds = {panel_id.partition("_")[0] for panel_id in panel_ids}
+    wording = catalogue.parts.get(next(iter(kinds))) if len(kinds) == 1 else None
+    if wording is None or len(panel_ids) == 1:
+        return _listed(tuple(words_for_part(panel_id, catalogue) for panel_id in panel_ids), catalogue)
+    if len(panel_ids) == FOUR:
+        return wording.all_four
+    places = tuple(
+        " ".join(catalogue.places.get(place, place) for place in panel_id.split("_")[1:]) for panel_id in panel_ids
+    )
+    return wording.many.format(places=_listed(places, catalogue))
+
+
+def join_words(join_id: str, catalogue: Catalogue = ENGLISH) -> str:
+    """The parts of a join or a pair, by ids with a plus: 'the back right tab and the right wall'."""
+    return _listed(tuple(words_for_part(part, catalogue) for part in join_id.split("+")), catalogue)
+
+
+def subject_words(subject: str, catalogue: Catalogue = ENGLISH) -> str:
+    """Whatever a finding is about: a piece, a part, a fold, or a pair."""
+    if "+" in subject:
+        return join_words(subject, catalogue)
+    if subject in catalogue.pieces:
+        return piece_words(subject, catalogue)
+    if subject.startswith("fold_"):
+        return catalogue.fold_of.format(part=words_for_part(subject.removeprefix("fold_"), catalogue))
+    return words_for_part(subject, catalogue)
+
+
+def _unknown_part(name: str, catalogue: Catalogue) -> str:
+    return catalogue.unknown_part.format(name=name.replace("_", " "))
+
+
+def _listed(words: tuple[str, ...], catalogue: Catalogue) -> str:
+    """Words in one phrase: 'a', 'a and b', 'a, b and c'."""
+    if len(words) < 2:
+        return "".join(words)
+    return catalogue.common.pair.format(catalogue.common.comma.join(words[:-1]), words[-1])
+
+
+# --- Findings -----------------------------------------------------------------------------------------------
+
+
+def finding_words(finding: Finding, speech: Speech, catalogue: Catalogue = ENGLISH) -> FindingWords:
+    """A finding in words. KeyError for a code that has no wording, or a value its wording needs and lacks."""
+    wording = catalogue.findings[finding.code]
+    state, variant = STATES[finding.severity], _variant(finding)
+    fields = _fields(finding, speech, catalogue)
+    limit = _pick(wording.limit, state, variant) or _limit_by_sense(finding, catalogue)
+    return FindingWords(
+        title=_sentence(_pick(wording.title, state, variant).format(**fields)),
+        measured=_pick(wording.measured, state, variant).format(**fields),
+        limit=limit.format(**fields),
+        why=_sentence(_pick(wording.why, state, variant).format(**fields)),
+        state=catalogue.common.states[state],
+    )
+
+
+def _pick(said: Said, state: str, variant: str) -> str:
+    """The most special template there is; nothing when there is none."""
+    keys = (f"{state}/{variant}", state, "")
+    return next((said[key] for key in keys if key in said), "")
+
+
+def _limit_by_sense(finding: Finding, catalogue: Catalogue) -> str:
+    if finding.sense == "at_least":
+        return catalogue.common.at_least.format("{limit}")
+    return catalogue.common.at_most.format("{limit}") if finding.limit else catalogue.common.none_allowed
+
+
+def _variant(finding: Finding) -> str:
+    """Which of several ways to say it fits the values; nothing for the usual way."""
+    values = dict(finding.values)
+    match finding.code:
+        case "fits_sheet":
+            if finding.severity is Severity.HOLDS:
+                return "exactly" if finding.measured == 0 else ""
+            return "both" if max(_room(values)) < 0 else ""
+        case "fold_order" if finding.severity is Severity.FAILS:
+            return "reason" if "reason" in values else ""
+        case "fold_order":
+            return "at_least" if values["complete"] == "no" else "one" if finding.measured == 1 else ""
+        case "lid_room":
+            return "under" if finding.measured < 0 else ""
+        case "readings_differ":
+            if float(values["trim_first_mm"]) > 0:
+                return "trim"
+            return str(values["safer"]).replace(" ", "_")
+        case "grain":
+            return "none" if not finding.measured else "unknown" if values["grain"] == "unknown" else ""
+        case "white_shows" if values["printed"] != "one side":
+            return "same"
+        case "white_shows":
+            return "some" if finding.measured else ""
+        case _:
+            return "many" if finding.unit == "count" and finding.measured > 1 else ""
+
+
+def _room(values: Mapping[str, str | float]) -> tuple[float, float]:
+    """Card left over across and up, in mm, the way round that fits better."""
+    width, height = float(values["width_mm"]), float(values["height_mm"])
+    sheet_width, sheet_height = float(values["sheet_width_mm"]), float(values["sheet_height_mm"])
+    straight, turned = (sheet_width - width, sheet_height - height), (sheet_height - width, sheet_width - height)
+    return max(straight, turned, key=min)
+
+
+def _fields(finding: Finding, speech: Speech, catalogue: Catalogue) -> dict[str, str]:
+    """What the templates can name."""
+    measured, limit, short = _measure(finding, speech, catalogue)
+    subjects = tuple(subject_words(subject, catalogue) for subject in finding.subjects)
+    fields = {
+        "measured": measured,
+        "limit": limit,
+        "short": short,
+        "count": plain_number(finding.measured, 0),
+        "counted": counted(finding.measured, catalogue.findings[finding.code].counted),
+        "subject": subjects[0] if subjects else "",
+        "subjects": _some(subjects, catalogue),
+        "piece": subjects[0] if subjects else "",
+        "reason": "",
+    }
+    for name, value in finding.values:
+        fields[name] = _value_words(name, value, speech, catalogue)
+    reason = dict(finding.values).get("reason")
+    if reason is not None:
+        fields["reason"] = catalogue.reasons[str(reason)].format(*subjects[1:])
+    return fields
+
+
+def _measure(finding: Finding, speech: Speech, catalogue: Catalogue) -> tuple[str, str, str]:
+    """The measure and the limit in words, and the measure in the maker's unit alone. Signs are for the templates."""
+    common = catalogue.common
+    size, most = abs(finding.measured), finding.limit
+    if finding.unit == "mm":
+        size_mm, most_mm = exact_length(size), exact_length(most)
+        return (*length_pair(size_mm, most_mm, speech, common), short_length(size_mm, speech, common))
+    if finding.unit == "mm2":
+        return (*area_pair(size, most, speech, common), area_words(size, speech, common))
+    frames = {"deg": common.angle, "g/m2": common.weight}
+    if finding.unit in frames:
+        told = [frames[finding.unit].format(plain_number(number, 1)) for number in (size, most)]
+        return told[0], told[1], told[0]
+    things = common.layers if finding.unit == "layers" else catalogue.findings[finding.code].counted
+    return counted(size, things), counted(most, things), counted(size, things)
+
+
+def counted(number: float, things: Counted) -> str:
+    """A number of things: 'none', 'one order', '3,311,616 orders'."""
+    if number == 0:
+        return things.none
+    return things.one if number == 1 else things.many.format(count=plain_number(number, 0))
+
+
+def _some(words: tuple[str, ...], catalogue: Catalogue) -> str:
+    """The first of some names, and how many more there are."""
+    if len(words) <= MOST_NAMED:
+        return _listed(words, catalogue)
+    return catalogue.common.and_more.format(catalogue.common.comma.join(words[:MOST_NAMED]), len(words) - MOST_NAMED)
+
+
+def _value_words(name: str, value: str | float, speech: Speech, catalogue: Catalogue) -> str:
+    """A further value: lengths by their names' ending, counts as numbers, text as it is."""
+    if isinstance(value, str):
+        return value
+    if name.endswith("_mm"):
+        return short_length(exact_length(value), speech, catalogue.common)
+    if name.endswith("_deg"):
+        return catalogue.common.angle.format(plain_number(value, 2))
+    return plain_number(value, 2)
+
+
+def _sentence(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def _inside(title: str) -> str:
+    """A title inside a sentence."""
+    return title[:1].lower() + title[1:]
+
+
+# --- Verdict, changes, assumptions --------------------------------------------------------------------------
+
+
+def verdict_words(
+    verdict: Verdict, findings: tuple[Finding, ...], speech: Speech, catalogue: Catalogue = ENGLISH
+) -> VerdictWords:
+    """The verdict, with its worst failure, and what else fails or is worth a look. ``findings`` in any order."""
+    said = catalogue.verdict
+    titles = {
+        severity: [
+            _inside(finding_words(finding, speech, catalogue).title)
+            for finding in findings
+            if finding.severity is severity
+        ]
+        for severity in Severity
+    }
+    fails, looks, undecided = titles[Severity.FAILS], titles[Severity.LOOK], titles[Severity.UNDECIDED]
+    if verdict == "not_proved":
+        return VerdictWords(
+            headline=said.not_proved.format(title=fails[0]), line=_counted_titles(said.fails, fails[1:], catalogue)
+        )
+    if verdict == "not_decided":
+        headline, first = said.not_decided.format(title=undecided[0]), said.line_not_decided
+    else:
+        headline, first = said.proved, said.line_proved
+    line = " ".join(part for part in (first, _counted_titles(said.looks, looks, catalogue)) if part)
+    return VerdictWords(headline=headline, line=line)
+
+
+def _counted_titles(things: Counted, titles: list[str], catalogue: Catalogue) -> str:
+    if not titles:
+        return things.none
+    if len(titles) == 1:
+        return things.one.format(title=titles[0])
+    return _sentence(things.many.format(count=_number(len(titles), catalogue), title=titles[0]))
+
+
+def _number(count: int, catalogue: Catalogue) -> str:
+    numbers = catalogue.common.numbers
+    return numbers[count] if count < len(numbers) else plain_number(count, 0)
+
+
+def change_words(change: Change, speech: Speech, catalogue: Catalogue = ENGLISH) -> str:
+    """One change as something to do: 'make the inner walls 1 3/8 in deep'."""
+    head, _, rest = change.path.partition(".")
+    name = rest.partition(".")[2] if head == "parts" else change.path
+    template = catalogue.changes.get(f"{name}={change.value}") or catalogue.changes.get(name)
+    value = _typed_words(change.value, speech) if head in ("parts", "content", "ruler") else change.value
+    if template is None:
+        return catalogue.unknown_change.format(name=change.path, value=value)
+    return template.format(value=value)
+
+
+def changes_words(changes: tuple[Change, ...], speech: Speech, catalogue: Catalogue = ENGLISH) -> str:
+    """Changes made together, in one phrase."""
+    return _listed(tuple(change_words(change, speech, catalogue) for change in changes), catalogue)
+
+
+def _typed_words(text: str, speech: Speech) -> str:
+    """A value as a maker types it, with its unit where that was left out."""
+    unit = speech.ruler.unit
+    try:
+        parse_length(text, unit)
+        return text if written_unit(text) else f"{text} {unit}"
+    except LengthError:
+        return text  # a choice, not a length
+
+
+def assumption_words(assumption: Assumption, speech: Speech, catalogue: Catalogue = ENGLISH) -> str:
+    """What the proof takes for granted: 'thickness 0.29 mm, the thick end of what you measured'."""
+    texts = [value for _, value in assumption.values if isinstance(value, str)]
+    special = (catalogue.assumptions.get(f"{assumption.code}/{text}") for text in texts)
+    template = next((said for said in special if said), None) or catalogue.assumptions[assumption.code]
+    return template.format(
+        **{name: _value_words(name, value, speech, catalogue) for name, value in assumption.values}
+    )
+
+
+# --- Steps and cautions -------------------------------------------------------------------------------------
+
+
+def bench_words(
+    code: str, piece_id: str, speech: Speech, lengths: tuple[Length, ...] = (), catalogue: Catalogue = ENGLISH
+) -> StepWords:
+    """A step at the bench. ``lengths`` are the two sides for cut_piece, the positions for score_one_way and
+    score_other_way, and the tabs' length for cut_corners; work_folds and lid_on need none.
+    """
+    told = tuple(length_words(value, speech, catalogue.common) for value in lengths)
+    phrase = catalogue.common.times.format(*told) if code == "cut_piece" else _listed(told, catalogue)
+    wording = catalogue.bench_steps[code]
+    fields = {"piece": piece_words(piece_id, catalogue), "lengths": phrase}
+    return StepWords(
+        title=wording.title.format(**fields),
+        text=wording.text.format(**fields),
+        check=wording.check,
+        if_not=wording.if_not,
+    )
+
+
+def step_words(step: FoldingStep, glue: str, catalogue: Catalogue = ENGLISH) -> StepWords:
+    """A step of folding and gluing. ``glue`` is 'wet glue', 'hot glue' or 'tape', as the part's value says."""
+    children = tuple(fold.child for fold in step.folds)
+    glued = any(fold.closes for fold in step.folds)
+    wording = catalogue.fold_steps[f"{step.family}/{'glued' if glued else 'plain'}"]
+    adhesive = catalogue.adhesives[glue]
+    fields = {
+        "parts": parts_together(children, catalogue),
+        "first": words_for_part(children[0], catalogue),
+        "put": adhesive.put,
+        "press": adhesive.press,
+    }
+    text = wording.text.format(**fields)
+    if glued and len(children) > 1:
+        text = f"{text} {catalogue.step_again.format(rest=parts_together(children[1:], catalogue))}"
+    slides = catalogue.step_slides if any(fold.sliding for fold in step.folds) else ""
+    cautions = [caution for caution in (adhesive.caution if glued else "", slides) if caution]
+    return StepWords(
+        title=wording.title.format(**fields),
+        text=text,
+        check=wording.check,
+        if_not=wording.if_not,
+        caution=" ".join(cautions) or None,
+    )
+
+
+def cautions(glue: str, tools: tuple[str, ...], catalogue: Catalogue = ENGLISH) -> tuple[str, ...]:
+    """The cautions for an adhesive and some tools (knife, scissors), and those that always hold, in one order."""
+    return tuple(text for code, text in catalogue.cautions.items() if code in (glue, *tools, "always"))
+
+
+# --- Progress and wrong input -------------------------------------------------------------------------------
+
+
+def stage_words(code: str, catalogue: Catalogue = ENGLISH) -> str:
+    """What the program is doing."""
+    return catalogue.stages[code]
+
+
+def problem_words(problem: Problem, catalogue: Catalogue = ENGLISH) -> str:
+    """One unusable value: where it stands, what is there, why it cannot be used, and what to try."""
+    common = catalogue.common
+    template = common.problem if problem.value else common.problem_without_value
+    return template.format(
+        field=problem.field, value=problem.value, reason=problem.reason, remedy=problem.remedy.rstrip(".")
+    )
