@@ -181,7 +181,7 @@ def written_values(draw, construction):
 
 
 @BY_NAME
-@settings(max_examples=300)
+@settings(max_examples=150)
 @given(data=st.data())
 def test_samples_over_the_ranges_build(construction, data):
     written = data.draw(written_values(construction))

@@ -54,9 +54,9 @@ class Orders:
     """What the search found.
 
     ``ranked`` holds the most natural order for each kind of fold that can come first, best first; ``number`` is how
-    many orders work among the states looked at, ``states`` how many states that were, ``complete`` False when the budget cut the
-    search, ``stopped`` True when the caller did. ``obstacles`` say what ruled out the last folds of the states
-    that led nowhere, most frequent first.
+    many orders work among the states looked at, ``states`` how many states that were, ``complete`` False when the
+    budget cut the search, ``stopped`` True when the caller did. ``obstacles`` say what ruled out the last folds of
+    the states that led nowhere, most frequent first.
     """
 
     ranked: tuple[RankedOrder, ...]

@@ -105,8 +105,16 @@ def _press(table: ContactTable, panel: int, joined_side: str, at: Point, limits:
         directions.append(along)
     begin = np.array(starts) + np.array([at[0], at[1], 0.0])
     end = begin + limits.finger_reach_mm * np.array(directions)[:, None, :]
-    outline = np.asarray(table.tree.outline(panel))
-    return Press(panel=panel, outward=outward, starts=begin, ends=end, on_panel=_inside(begin[..., :2], outline))
+    # The fingertip itself needs room: rays from where it touches to every point of its section.
+    touch = np.broadcast_to(np.array([at[0], at[1], LIFT_MM * outward]), begin.shape)
+    on_panel = _inside(begin[..., :2], np.asarray(table.tree.outline(panel)))
+    return Press(
+        panel=panel,
+        outward=outward,
+        starts=np.concatenate([begin, touch], axis=1),
+        ends=np.concatenate([end, begin], axis=1),
+        on_panel=np.concatenate([on_panel, on_panel], axis=1),
+    )
 
 
 def _inside(points: Array, outline: Array) -> Blocked:
@@ -215,7 +223,7 @@ def _look(
             relative = relative @ (motion.inverse(local) if back else local)
     outline = table.outlines[obstacle]
     standing = np.einsum("nj,kj->nk", relative[:, 2, :2], outline) + relative[:, 2, 3:4]
-    below: Blocked = (standing * press.outward).max(axis=1) > TABLE_MM
+    below: Blocked = np.asarray((standing * press.outward).max(axis=1) > TABLE_MM)
     back_motion = motion.inverse(relative)
     starts, ends = (motion.apply(back_motion, rays.reshape(-1, 3)) for rays in (press.starts, press.ends))
     stopped = np.zeros((len(bits), press.on_panel.size), dtype=bool)
@@ -225,8 +233,8 @@ def _look(
         share = begin[:, 2] / (begin[:, 2] - end[:, 2])
         hits = begin[:, :2] + share[:, None] * (end[:, :2] - begin[:, :2])
         stopped[crosses] = _inside(hits, outline)
-    in_place: Blocked = bits.all(axis=1) & ((press.panel, obstacle) in table.stacked)
-    by_direction: Blocked = stopped.reshape(len(bits), *press.on_panel.shape).any(axis=2)
+    in_place = bits.all(axis=1) & ((press.panel, obstacle) in table.stacked)
+    by_direction = np.asarray(stopped.reshape(len(bits), *press.on_panel.shape).any(axis=2))
     by_direction[in_place] = False
     below[in_place] = False
     return by_direction, below

@@ -8,7 +8,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from foldproof.checks import lid
 from foldproof.checks.proof import Assumption, Verdict
+from foldproof.constructions.plain_tray import LID, TRAY
 from foldproof.errors import Problem
 from foldproof.findings import Change, Finding, Severity
 from foldproof.lengths import Length, LengthError, parse_length, written_unit
@@ -70,6 +72,7 @@ STATES = {
     Severity.FAILS: "fails",
 }
 MOST_NAMED = 2  # parts named in one sentence; the rest are counted
+MOST_TITLES = 3  # findings named under the verdict; their number is always told
 FOUR = 4  # a tray's parts come in fours
 
 
@@ -230,7 +233,7 @@ def _room(values: Mapping[str, str | float]) -> tuple[float, float]:
 def _fields(finding: Finding, speech: Speech, catalogue: Catalogue) -> dict[str, str]:
     """What the templates can name."""
     measured, limit, short = _measure(finding, speech, catalogue)
-    subjects = tuple(subject_words(subject, catalogue) for subject in finding.subjects)
+    subjects = _subjects(finding, catalogue)
     fields = {
         "measured": measured,
         "limit": limit,
@@ -248,6 +251,24 @@ def _fields(finding: Finding, speech: Speech, catalogue: Catalogue) -> dict[str,
     if reason is not None:
         fields["reason"] = catalogue.reasons[str(reason)].format(*subjects[1:])
     return fields
+
+
+def _subjects(finding: Finding, catalogue: Catalogue) -> tuple[str, ...]:
+    """The subjects in words; parts that meet on the lid's way down with the piece each belongs to."""
+    if finding.code != lid.WAY:
+        return tuple(subject_words(subject, catalogue) for subject in finding.subjects)
+    return tuple(
+        _listed(
+            tuple(
+                catalogue.part_of.format(part=words_for_part(part, catalogue), piece=piece_words(piece, catalogue))
+                for part, piece in zip(subject.split("+"), (TRAY, LID), strict=True)
+            ),
+            catalogue,
+        )
+        if "+" in subject
+        else subject_words(subject, catalogue)
+        for subject in finding.subjects
+    )
 
 
 def _measure(finding: Finding, speech: Speech, catalogue: Catalogue) -> tuple[str, str, str]:
@@ -334,8 +355,9 @@ def _counted_titles(things: Counted, titles: list[str], catalogue: Catalogue) ->
     if not titles:
         return things.none
     if len(titles) == 1:
-        return things.one.format(title=titles[0])
-    return _sentence(things.many.format(count=_number(len(titles), catalogue), title=titles[0]))
+        return things.one.format(titles=titles[0])
+    sentences = catalogue.common.sentences.join(_sentence(title) for title in titles[:MOST_TITLES])
+    return _sentence(things.many.format(count=_number(len(titles), catalogue), titles=sentences))
 
 
 def _number(count: int, catalogue: Catalogue) -> str:
@@ -374,9 +396,14 @@ def assumption_words(assumption: Assumption, speech: Speech, catalogue: Catalogu
     texts = [value for _, value in assumption.values if isinstance(value, str)]
     special = (catalogue.assumptions.get(f"{assumption.code}/{text}") for text in texts)
     template = next((said for said in special if said), None) or catalogue.assumptions[assumption.code]
-    return template.format(
-        **{name: _value_words(name, value, speech, catalogue) for name, value in assumption.values}
-    )
+    fields = {name: _value_words(name, value, speech, catalogue) for name, value in assumption.values}
+    # What belongs to card and hands is known in millimetres, whatever ruler the maker has.
+    fields |= {
+        name: catalogue.common.millimetres.format(plain_number(value, 2))
+        for name, value in assumption.values
+        if name.endswith("_mm") and not isinstance(value, str)
+    }
+    return template.format(**fields)
 
 
 # --- Steps and cautions -------------------------------------------------------------------------------------
@@ -388,7 +415,9 @@ def bench_words(
     """A step at the bench. ``lengths`` are the two sides for cut_piece, the positions for score_one_way and
     score_other_way, and the tabs' length for cut_corners; work_folds and lid_on need none.
     """
-    told = tuple(length_words(value, speech, catalogue.common) for value in lengths)
+    # Many score positions in both units are more than a sentence holds: those are on the score plan.
+    say = short_length if len(lengths) > MOST_NAMED else length_words
+    told = tuple(say(value, speech, catalogue.common) for value in lengths)
     phrase = catalogue.common.times.format(*told) if code == "cut_piece" else _listed(told, catalogue)
     wording = catalogue.bench_steps[code]
     fields = {"piece": piece_words(piece_id, catalogue), "lengths": phrase}
@@ -397,6 +426,7 @@ def bench_words(
         text=wording.text.format(**fields),
         check=wording.check,
         if_not=wording.if_not,
+        caution=catalogue.cautions[wording.caution] if wording.caution else None,
     )
 
 

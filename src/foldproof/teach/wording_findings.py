@@ -131,7 +131,10 @@ FINDINGS: Mapping[str, FindingWording] = {
             "look": "The lowest {short} of the tabs still shows inside",
             "fails": "Too much of the tabs shows inside: {short}",
         },
-        "That is fine if you like it. A deeper inner wall hides the tabs.",
+        {
+            "": "What the inner walls leave open of the tabs stays in view inside.",
+            "look": "That is fine if you like it. A deeper inner wall hides the tabs.",
+        },
         "{measured} in view",
     ),
     "lid_room": _told(
@@ -269,7 +272,7 @@ FINDINGS: Mapping[str, FindingWording] = {
             "": "Card that is coloured on one side has a plain back.",
             "look": "The back shows on {subjects}. Line it, or use card coloured on both sides.",
         },
-        "{measured} in view",
+        {"": "{measured} in view", "holds/same": "none in view"},
     ),
 }
 

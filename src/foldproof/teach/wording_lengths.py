@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from foldproof.lengths import CM_MILLIMETRES, Length, Ruler, in_words, round_to
 from foldproof.teach.wording_records import CommonWording
+from foldproof.teach.wording_words import COMMON
 
 ABOUT_MM = 0.05  # rounding less than a pencil line is not worth an "about"
 KEPT_PLACES = 6  # of a millimetre: tells 1/32 in exactly and drops float noise
@@ -27,12 +28,12 @@ def exact_length(value_mm: float) -> Length:
     return Length(Fraction(str(round(value_mm, KEPT_PLACES))))
 
 
-def short_length(value: Length, speech: Speech, common: CommonWording) -> str:
+def short_length(value: Length, speech: Speech, common: CommonWording = COMMON) -> str:
     """A length in the maker's unit alone: '3 1/4 in', 'about 3/16 in', '8.3 cm'; '0.27 mm' under one mark."""
     return _on_ruler(value, speech.ruler, common) or _small_metric(value)
 
 
-def length_words(value: Length, speech: Speech, common: CommonWording) -> str:
+def length_words(value: Length, speech: Speech, common: CommonWording = COMMON) -> str:
     """A length in both units where both can tell it: '3/4 in (1.9 cm)', '0.27 mm'."""
     first = short_length(value, speech, common)
     if speech.ruler.unit == "in":
@@ -42,16 +43,22 @@ def length_words(value: Length, speech: Speech, common: CommonWording) -> str:
     return common.both_units.format(first, other) if other else first
 
 
-def length_pair(one: Length, other: Length, speech: Speech, common: CommonWording) -> tuple[str, str]:
-    """A measure and its limit. Where both would read the same and are not, both are told in millimetres."""
-    texts = length_words(one, speech, common), length_words(other, speech, common)
+def length_pair(one: Length, other: Length, speech: Speech, common: CommonWording = COMMON) -> tuple[str, str]:
+    """A measure and its limit.
+
+    A limit that lies on no mark is told in metric alone: it is exact, so never "about". Where both would read the
+    same and are not, both are told in millimetres.
+    """
+    off_the_marks = short_length(other, speech, common) == common.about.format(round_to(other, speech.ruler).text)
+    limit = _metric(other) if off_the_marks else length_words(other, speech, common)
+    texts = length_words(one, speech, common), limit
     if texts[0] != texts[1] or one == other:
         return texts
     plain = _apart(one.float_mm, other.float_mm)
-    return f"{plain[0]} mm", f"{plain[1]} mm"
+    return common.millimetres.format(plain[0]), common.millimetres.format(plain[1])
 
 
-def area_words(area_mm2: float, speech: Speech, common: CommonWording) -> str:
+def area_words(area_mm2: float, speech: Speech, common: CommonWording = COMMON) -> str:
     """An area: '2 sq in (12.9 cm²)' on an inch ruler, '12.9 cm²' on a metric one, small ones in mm²."""
     metric = _metric_area(area_mm2, common)
     if speech.ruler.unit != "in" or area_mm2 / MM2_PER_SQ_IN < 0.05:  # under a twentieth no inch figure helps
@@ -60,7 +67,7 @@ def area_words(area_mm2: float, speech: Speech, common: CommonWording) -> str:
     return common.both_units.format(common.area_in.format(plain_number(area_mm2 / MM2_PER_SQ_IN, places)), metric)
 
 
-def area_pair(one_mm2: float, other_mm2: float, speech: Speech, common: CommonWording) -> tuple[str, str]:
+def area_pair(one_mm2: float, other_mm2: float, speech: Speech, common: CommonWording = COMMON) -> tuple[str, str]:
     """A measured area and its limit, told apart in square millimetres where they would read the same."""
     texts = area_words(one_mm2, speech, common), area_words(other_mm2, speech, common)
     if texts[0] != texts[1] or one_mm2 == other_mm2:

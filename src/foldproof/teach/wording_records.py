@@ -40,12 +40,16 @@ class PartWording:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StepWording:
-    """One step: what to do, what can then be seen, and one thing to do if it cannot."""
+    """One step: what to do, what can then be seen, and one thing to do if it cannot.
+
+    ``caution`` is the code of a caution, where the step has a hazard whatever it is made with.
+    """
 
     title: str
     text: str
     check: str
     if_not: str
+    caution: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,6 +72,8 @@ class CommonWording:
     about: str
     both_units: str
     times: str
+    sentences: str
+    millimetres: str
     area_in: str
     area_cm: str
     area_mm: str
@@ -84,7 +90,7 @@ class CommonWording:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class VerdictWording:
-    """The verdict and the line under it."""
+    """The verdict and the line under it. ``looks`` and ``fails`` take ``{titles}``: one title, or some sentences."""
 
     proved: str
     not_proved: str

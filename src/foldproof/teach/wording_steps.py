@@ -13,13 +13,14 @@ from foldproof.teach.wording_records import AdhesiveWording, StepWording
 BENCH_STEPS: Mapping[str, StepWording] = {
     "cut_piece": StepWording(
         title="Cut the piece for {piece}",
-        text="Cut a piece of cardstock, {lengths}. Cut with a sharp blade, along a straight edge.",
+        text="Cut a piece of cardstock, {lengths}. Use a sharp blade and a straight edge.",
         check="The corners are square and the sides have the right size.",
         if_not="Trim the long side. If the piece is too small, cut a new one.",
+        caution="knife",
     ),
     "score_one_way": StepWording(
         title="Score {piece} one way",
-        text="Lay the piece with its inside up, tight against the left and the top. "
+        text="Lay the piece with its inside up. The side near you is the front. "
         "Score at {lengths}, all from the left edge.",
         check="The score lines run from edge to edge.",
         if_not="Go over a faint line again, with the same edge against the stop.",
@@ -36,6 +37,7 @@ BENCH_STEPS: Mapping[str, StepWording] = {
         "Slant their ends.",
         check="Four tabs are left, two at the back and two at the front.",
         if_not="If a tab came off, tape a new one to the inside of its wall.",
+        caution="knife",
     ),
     "work_folds": StepWording(
         title="Fold every score line of {piece}",

@@ -14,6 +14,8 @@ COMMON = CommonWording(
     about="about {0}",
     both_units="{0} ({1})",
     times="{0} by {1}",
+    sentences=". ",
+    millimetres="{0} mm",
     area_in="{0} sq in",
     area_cm="{0} cm²",
     area_mm="{0} mm²",
@@ -24,7 +26,7 @@ COMMON = CommonWording(
     at_least="at least {0}",
     none_allowed="none allowed",
     states={"holds": "holds", "look": "worth a look", "undecided": "not decided", "fails": "fails"},
-    problem='{field} = "{value}": {reason}. Try: {remedy}.',
+    problem='{field} ("{value}"): {reason}. Try: {remedy}.',
     problem_without_value="{field}: {reason}. Try: {remedy}.",
 )
 
@@ -35,10 +37,14 @@ VERDICT = VerdictWording(
     line_proved="It folds, it glues, it closes.",
     line_not_decided="Nothing that was found fails.",
     looks=Counted(
-        none="", one="One thing is worth a look: {title}.", many="{count} things are worth a look: first, {title}."
+        none="",
+        one="One thing is worth a look: {titles}.",
+        many="{count} things are worth a look. {titles}.",
     ),
     fails=Counted(
-        none="Nothing else fails.", one="One more check fails: {title}.", many="{count} more checks fail: first, {title}."
+        none="Nothing else fails.",
+        one="One more check fails: {titles}.",
+        many="{count} more checks fail. {titles}.",
     ),
 )
 

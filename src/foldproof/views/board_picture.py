@@ -8,7 +8,7 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import Literal
 
-from foldproof.drawing.records import Area, Label, LineRole, Mark, Path, Stroke
+from foldproof.drawing.records import Area, Label, LineRole, Mark, Path, Stroke, TextRole
 from foldproof.drawing.style import MM_PER_PT
 from foldproof.drawing.type import text_width_mm
 from foldproof.lengths import (
@@ -26,16 +26,15 @@ from foldproof.stock.board import Board
 from foldproof.stock.board import Mark as ScoreMark
 from foldproof.views import wording
 from foldproof.views.labels import DESCENT, TEXT_PT, box_round, set_inside, shortened, spread
-from foldproof.views.paper import Drawn, pencil_cross, triangle
+from foldproof.views.paper import Drawn, cross_in, pencil_cross, triangle
 from foldproof.views.piece import placed
 
 SIZE_PT = 14.0
 STOP_MM = 5.0  # width of the drawn stops at the left and the top
-FIELD_MM = 8.0  # board shown beyond the piece: enough to see that grooves go on
+FIELD_MM = 10.0  # board shown beyond the piece: enough to see that grooves go on
 LEADER_MM = 1.2  # paper kept free on both sides of a line that leads to a size
 ROW_GAP_MM = 2.2  # between the sizes and the board
-LEAST_GROOVE_GAP_MM = 1.6  # grooves drawn closer than this would turn to grey
-CROSS_IN_MM = 4.0  # the pencil cross stands this far inside its corner
+LEAST_GROOVE_GAP_MM = 2.2  # grooves drawn closer than this would turn to grey
 
 FINE: dict[Unit, Ruler] = {"in": INCH_THIRTYSECONDS, "cm": CM_HALF_MILLIMETRES, "mm": CM_HALF_MILLIMETRES}
 # Long and middle ticks stand at whole multiples of these.
@@ -45,6 +44,8 @@ TICKS: dict[Unit, tuple[Fraction, Fraction]] = {
     "mm": (Fraction(50), Fraction(10)),
 }
 TICK_MM = (2.6, 1.9, 1.2)
+ROW_MM = TEXT_PT * MM_PER_PT * 1.12  # from row to row of one size
+LOWEST_MM = DESCENT * TEXT_PT * MM_PER_PT
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -126,7 +127,10 @@ def _board(
         Area(paths=(_rectangle(x - STOP_MM, low, x, y),), role="board"),
     ]
     stops = [stop for stop in board.stops if stop.float_mm * mm_per_mm <= shown[0]]
-    marks += [_line(x + s.float_mm * mm_per_mm, low, x + s.float_mm * mm_per_mm, y, "tick") for s in _apart(stops, board.unit, mm_per_mm)]
+    marks += [
+        _line(x + s.float_mm * mm_per_mm, low, x + s.float_mm * mm_per_mm, y, "tick")
+        for s in _apart(stops, board.unit, mm_per_mm)
+    ]
     marks += [_tick(stop, board.unit, x, y, mm_per_mm) for stop in stops]
     outline = [(right, y + STOP_MM), (x - STOP_MM, y + STOP_MM), (x - STOP_MM, low)]
     marks.append(Stroke(path=Path(points=tuple(outline)), role="frame"))
@@ -139,8 +143,8 @@ def _board(
 
 def _apart(stops: Sequence[Length], unit: Unit, mm_per_mm: float) -> list[Length]:
     """The grooves that can be drawn apart: all, or those at whole inches or centimetres."""
-    closest = min((b - a for a, b in pairwise(stops)), default=ZERO)
-    if len(stops) < 2 or closest.float_mm * mm_per_mm >= LEAST_GROOVE_GAP_MM:
+    closest_mm = min((b.float_mm - a.float_mm for a, b in pairwise(stops)), default=0.0)
+    if len(stops) < 2 or closest_mm * mm_per_mm >= LEAST_GROOVE_GAP_MM:
         return list(stops)
     whole = MM_PER[unit] * max(1, TICKS[unit][1])
     return [stop for stop in stops if stop.mm % whole == 0]
@@ -168,9 +172,7 @@ def _ruler(ruler: Ruler, corner: tuple[float, float], width: float, mm_per_mm: f
     return [*marks, *(_tick(step * n, ruler.unit, x, y, mm_per_mm) for n in range(1, count + 1))]
 
 
-def _sheet(
-    setting: Setting, corner: tuple[float, float], size: tuple[float, float], mm_per_mm: float
-) -> list[Mark]:
+def _sheet(setting: Setting, corner: tuple[float, float], size: tuple[float, float], mm_per_mm: float) -> list[Mark]:
     """The piece, lines scored before, its pencil cross, and which side is up."""
     x, y = corner
     width, height = size
@@ -179,8 +181,9 @@ def _sheet(
     earlier = [y - at.float_mm * mm_per_mm for at in setting.earlier]
     marks += [_line(x, level, x + width, level, "guide") for level in earlier]
     marks.append(Stroke(path=outline, role="outline"))
-    level = y - height + CROSS_IN_MM if setting.cross == "bottom left" else y - CROSS_IN_MM
-    marks += pencil_cross((x + CROSS_IN_MM, level))
+    inset, half = cross_in(width, height)
+    level = y - height + inset if setting.cross == "bottom left" else y - inset
+    marks += pencil_cross((x + inset, level), half)
     lines = [x, *(x + m.marked.float_mm * mm_per_mm for m in setting.marks), x + width]
     levels = sorted([y - height, *earlier, y])
     # The words stand in the largest field between lines.
@@ -190,9 +193,7 @@ def _sheet(
     return [*marks, *set_inside(setting.side_up, inside, "label", TEXT_PT)]
 
 
-def _lines(
-    setting: Setting, tools: Tools, corner: tuple[float, float], height: float, mm_per_mm: float
-) -> list[Mark]:
+def _lines(setting: Setting, tools: Tools, corner: tuple[float, float], height: float, mm_per_mm: float) -> list[Mark]:
     """Score lines over the whole piece, and the mark at the groove or tick of each."""
     x, y = corner
     marks: list[Mark] = []
@@ -213,18 +214,18 @@ def error_words(error: Length, ruler: Ruler) -> str:
     return (wording.OVER if error > ZERO else wording.UNDER).format(size=near.text)
 
 
-def _rows(found: ScoreMark, tools: Tools) -> tuple[Label, ...]:
-    """The rows of one size, upper first, standing on y = 0 about x = 0."""
-    error = error_words(found.error, tools.ruler)
-    texts = [(found.text, "size", SIZE_PT), (in_words(found.marked, tools.other), "other_unit", TEXT_PT)]
-    if error:
-        texts.append((error, "note", TEXT_PT))
-    labels: list[Label] = []
-    level = DESCENT * TEXT_PT * MM_PER_PT
-    for text, role, size in reversed(texts):
-        labels.insert(0, Label(text=text, at=(0.0, level), role=role, size_pt=size, anchor="middle"))  # type: ignore[arg-type]
-        level += TEXT_PT * MM_PER_PT * 1.12
-    return tuple(labels)
+def _rows(found: ScoreMark, tools: Tools, count: int) -> tuple[Label, ...]:
+    """The rows of one size, upper first, about x = 0; the last of ``count`` rows stands on y = 0."""
+    texts: list[tuple[str, TextRole, float]] = [
+        (found.text, "size", SIZE_PT),
+        (in_words(found.marked, tools.other), "other_unit", TEXT_PT),
+        (error_words(found.error, tools.ruler), "note", TEXT_PT),
+    ]
+    return tuple(
+        Label(text=text, at=(0.0, LOWEST_MM + (count - 1 - n) * ROW_MM), role=role, size_pt=size, anchor="middle")
+        for n, (text, role, size) in enumerate(texts)
+        if text
+    )
 
 
 def _sizes(
@@ -233,9 +234,10 @@ def _sizes(
     """The sizes over the board, standing on y = 0, in as few rows as they need, and the height they take."""
     if not setting.marks:
         return [], 0.0
-    rows = [_rows(found, tools) for found in setting.marks]
+    count = 3 if any(found.error != ZERO for found in setting.marks) else 2
+    rows = [_rows(found, tools, count) for found in setting.marks]
     room = column[1] - column[0]
-    widths = [min(room, max(text_width_mm(r.text, r.role, r.size_pt) for r in each) + 2.0) for each in rows]
+    widths = [min(room, max(text_width_mm(r.text, r.role, r.size_pt) for r in each) + 2.6) for each in rows]
     wanted = [sheet_left + found.marked.float_mm * mm_per_mm for found in setting.marks]
     tall = max(each[0].at[1] for each in rows) + SIZE_PT * MM_PER_PT * 0.85
     tries = ((levels, _levels(wanted, widths, levels, column)) for levels in range(1, len(rows) + 1))
@@ -286,11 +288,7 @@ def offset_strip(found: ScoreMark, tools: Tools, left: float, top: float, width_
     marks: list[Mark] = [
         Area(paths=(_rectangle(left, y, left + shown * scale, top),), role="board"),
         Stroke(path=Path(points=((left, y - 6.0), (left, top), (left + shown * scale, top))), role="frame"),
-        *(
-            _tick(stop, tools.board.unit, left, y, scale)
-            for stop in tools.board.stops
-            if stop.float_mm < shown
-        ),
+        *(_tick(stop, tools.board.unit, left, y, scale) for stop in tools.board.stops if stop.float_mm < shown),
     ]
     edge, groove = left + found.edge_at.float_mm * scale, left + found.stop.float_mm * scale
     sheet = ((left + shown * scale, y), (edge, y), (edge, y - 6.0))

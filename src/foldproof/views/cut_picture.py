@@ -1,4 +1,4 @@
-"""What to cut away: the piece small, waste hatched, with the sizes the scissors need."""
+"""What to cut away: the piece small, waste hatched, with the size the tabs are kept to."""
 
 from __future__ import annotations
 
@@ -13,15 +13,24 @@ from foldproof.drawing.type import text_width_mm
 from foldproof.lengths import in_words
 from foldproof.pattern.measured import MeasuredPiece
 from foldproof.pattern.records import Crease, Panel, Polygon
-from foldproof.views.board_picture import CROSS_IN_MM, SIZE_PT, Tools
-from foldproof.views.labels import TEXT_PT, set_inside, spread
-from foldproof.views.paper import Drawn, pencil_cross
-from foldproof.views.piece import SLIVER_MM2, panel_name, piece_marks, placed, waste_of
+from foldproof.views.board_picture import SIZE_PT, Tools
+from foldproof.views.labels import TEXT_PT, box_round, spread
+from foldproof.views.paper import Drawn, cross_in, pencil_cross
+from foldproof.views.piece import (
+    SLIVER_MM2,
+    panel_labels,
+    panel_name,
+    piece_marks,
+    placed,
+    rings,
+    waste_of,
+)
 
-ABOVE_MM = 14.0  # for a size over the piece, two rows tall
-BELOW_MM = 12.5  # for the piece's width
+ABOVE_TAB_MM = 13.0  # for a size over the piece, two rows tall
+ABOVE_MM = 3.0
+BELOW_MM = 1.0
 TICK_HALF_MM = 1.2
-CROSS_PATCH_MM = 2.6
+CROSS_PATCH = 1.5  # bare paper round the cross, as a multiple of the cross
 LEAD_MM = 24.0  # room at the side for names that do not fit into their panels
 
 
@@ -30,71 +39,75 @@ def has_waste(measured: MeasuredPiece) -> bool:
     return float(waste_of(measured.piece).area) > SLIVER_MM2
 
 
+def picture_width(measured: MeasuredPiece, height_mm: float) -> float:
+    """How wide the picture is when it takes this height."""
+    piece = measured.piece
+    return (height_mm - _above(measured) - BELOW_MM) * piece.blank_width_mm / piece.blank_height_mm
+
+
+def names_fit(measured: MeasuredPiece, room: tuple[float, float]) -> bool:
+    """Whether a picture in this room (width, height) has every name inside a panel."""
+    return not _unnamed(measured, _scale(measured, room))
+
+
 def cut_picture(
-    measured: MeasuredPiece, tools: Tools, glue_areas: Sequence[Polygon], corner: Point, room: tuple[float, float]
+    measured: MeasuredPiece,
+    tools: Tools,
+    glue_areas: Sequence[Polygon],
+    corner: Point,
+    room: tuple[float, float],
 ) -> Drawn:
     """The picture from its upper left corner, within ``room`` (width, height)."""
     piece = measured.piece
-    above = ABOVE_MM if _tab(measured) else 3.0
-    size = (piece.blank_width_mm, piece.blank_height_mm)
-    scale = min(room[0] / size[0], (room[1] - above - BELOW_MM) / size[1])
+    scale = _scale(measured, room)
     led = _unnamed(measured, scale)
     if led:
-        scale = min((room[0] - LEAD_MM) / size[0], scale)
+        scale = min((room[0] - LEAD_MM) / piece.blank_width_mm, scale)
         led = _unnamed(measured, scale)
-    width, height = size[0] * scale, size[1] * scale
+    width, height = piece.blank_width_mm * scale, piece.blank_height_mm * scale
     used = width + (LEAD_MM if led else 0.0)
-    at = (corner[0] + max(0.0, (room[0] - used) / 2), corner[1] - above - height)
-    marks: list[Mark] = list(placed(piece_marks(measured, glue_areas=glue_areas, mm_per_mm=scale), 1.0, at))
-    outline = ((at[0], at[1]), (at[0] + width, at[1]), (at[0] + width, at[1] + height), (at[0], at[1] + height))
-    marks.insert(0, Stroke(path=Path(points=outline, closed=True), role="frame"))
-    marks += _cross(measured, scale, at)
-    marks += _tab_size(measured, tools, scale, at)
-    marks += size_line((at[0], at[1] - 4.0), (at[0] + width, at[1] - 4.0), at[1], _both(measured.width.shown, tools), above=False)
+    at = (corner[0] + max(0.0, (room[0] - used) / 2), corner[1] - _above(measured) - height)
+    outline = ((0.0, 0.0), (width, 0.0), (width, height), (0.0, height))
+    marks: list[Mark] = [Stroke(path=Path(points=outline, closed=True), role="frame")]
+    free = _cross_box(measured, scale)
+    marks += piece_marks(measured, glue_areas=glue_areas, mm_per_mm=scale, keep_free=free)
+    marks = list(placed([*marks, *_cross(measured, scale)], 1.0, at))
+    marks += _tab_size(measured, tools, scale, at, corner[0])
     marks += _led(led, scale, at, (width, height))
-    return Drawn(marks=tuple(marks), height_mm=above + height + BELOW_MM)
+    return Drawn(marks=tuple(marks), height_mm=_above(measured) + height + BELOW_MM)
 
 
-def _both(length, tools):  # type: ignore[no-untyped-def]
-    return in_words(length, tools.ruler), in_words(length, tools.other)
+def _above(measured: MeasuredPiece) -> float:
+    return ABOVE_TAB_MM if _tab(measured) else ABOVE_MM
 
 
-def size_line(a: Point, b: Point, from_y: float, words: tuple[str, str], *, above: bool) -> list[Mark]:
-    """A level size line with end ticks and lines down to what it measures; words over it or under it."""
-    lines = [
-        (a, b),
-        ((a[0], from_y), (a[0], a[1] + (TICK_HALF_MM if above else -TICK_HALF_MM))),
-        ((b[0], from_y), (b[0], b[1] + (TICK_HALF_MM if above else -TICK_HALF_MM))),
-    ]
-    marks: list[Mark] = [Stroke(path=Path(points=line), role="dimension") for line in lines]
-    middle = (a[0] + b[0]) / 2
-    first, second = (6.0, 1.6) if above else (-4.9, -0.0)
-    if above:
-        marks.append(Label(text=words[0], at=(middle, a[1] + first), role="size", size_pt=SIZE_PT, anchor="middle"))
-        marks.append(Label(text=words[1], at=(middle, a[1] + second), role="other_unit", size_pt=TEXT_PT, anchor="middle"))
-        return marks
-    wide = text_width_mm(words[0], "size", SIZE_PT) + 3.0 + text_width_mm(words[1], "other_unit", TEXT_PT)
-    left = middle - wide / 2
-    marks.append(Label(text=words[0], at=(left, a[1] + first), role="size", size_pt=SIZE_PT))
-    at = left + text_width_mm(words[0], "size", SIZE_PT) + 3.0
-    marks.append(Label(text=words[1], at=(at, a[1] + first), role="other_unit", size_pt=TEXT_PT))
-    return marks
+def _scale(measured: MeasuredPiece, room: tuple[float, float]) -> float:
+    piece = measured.piece
+    tall = room[1] - _above(measured) - BELOW_MM
+    return min(room[0] / piece.blank_width_mm, tall / piece.blank_height_mm)
+
+
+# --- The size of a tab --------------------------------------------------------------------------------------
 
 
 def _tab(measured: MeasuredPiece) -> tuple[Panel, Crease] | None:
-    """The tab whose size is shown: the one highest at the left whose fold stands upright."""
+    """The tab whose size is shown: the highest at the left whose fold stands upright."""
     creases = {crease.child: crease for crease in measured.piece.creases}
     tabs = [
         (panel, creases[panel.id])
         for panel in measured.piece.panels
-        if panel.kind == "tab" and panel.id in creases and creases[panel.id].line[0][0] == creases[panel.id].line[1][0]
+        if panel.kind == "tab" and panel.id in creases and _upright(creases[panel.id])
     ]
     if not tabs or all(name != "tab_length" for name, _ in measured.measures):
         return None
-    return min(tabs, key=lambda tab: (-max(y for _, y in tab[0].outline), min(x for x, _ in tab[0].outline)))
+    return min(tabs, key=lambda t: (-max(y for _, y in t[0].outline), min(x for x, _ in t[0].outline)))
 
 
-def _tab_size(measured: MeasuredPiece, tools: Tools, scale: float, at: Point) -> list[Mark]:
+def _upright(crease: Crease) -> bool:
+    return crease.line[0][0] == crease.line[1][0]
+
+
+def _tab_size(measured: MeasuredPiece, tools: Tools, scale: float, at: Point, least_x: float) -> list[Mark]:
     """How long a tab is, over the piece."""
     found = _tab(measured)
     if found is None:
@@ -102,50 +115,72 @@ def _tab_size(measured: MeasuredPiece, tools: Tools, scale: float, at: Point) ->
     panel, crease = found
     fold = crease.line[0][0]
     end = max((x for x, _ in panel.outline), key=lambda x: abs(x - fold))
-    top = at[1] + measured.piece.blank_height_mm * scale
+    level = at[1] + measured.piece.blank_height_mm * scale + 2.5
     a, b = (sorted((fold, end))[n] * scale + at[0] for n in (0, 1))
-    length = dict(measured.measures)["tab_length"].shown
     rim = at[1] + max(y for _, y in panel.outline) * scale
-    return size_line((a, top + 2.5), (b, top + 2.5), rim + 0.8, _both(length, tools), above=True)
+    size = dict(measured.measures)["tab_length"].shown
+    words = (in_words(size, tools.ruler), in_words(size, tools.other))
+    return size_over((a, level), (b, level), rim + 0.8, words, least_x)
 
 
-def _cross(measured: MeasuredPiece, scale: float, at: Point) -> list[Mark]:
-    """The pencil cross, so that the piece is turned back rightly; on bare paper where it stands on waste."""
-    x, y = at[0] + CROSS_IN_MM, at[1] + CROSS_IN_MM
-    h = CROSS_PATCH_MM
-    patch = Path(points=((x - h, y - h), (x + h, y - h), (x + h, y + h), (x - h, y + h)), closed=True)
-    inside = shapely.Point(CROSS_IN_MM / scale, CROSS_IN_MM / scale).buffer(h * 1.5 / scale)
-    on_waste = bool(waste_of(measured.piece).covers(inside))
-    return [*([Area(paths=(patch,), role="paper")] if on_waste else []), *pencil_cross((x, y))]
-
-
-def _unnamed(measured: MeasuredPiece, scale: float) -> list[Panel]:
-    """Panels too small for their names."""
+def size_over(a: Point, b: Point, from_y: float, words: tuple[str, str], least_x: float) -> list[Mark]:
+    """A level size line with end ticks and lines down to what it measures; words in two rows over it."""
+    wide = max(text_width_mm(words[0], "size", SIZE_PT), text_width_mm(words[1], "other_unit", TEXT_PT))
+    middle = max((a[0] + b[0]) / 2, least_x + wide / 2)
+    ends = [((end[0], from_y), (end[0], end[1] + TICK_HALF_MM)) for end in (a, b)]
     return [
-        panel
-        for panel in measured.piece.panels
-        if not set_inside(
-            panel_name(panel), shapely.transform(Shape(panel.outline), lambda xy: xy * scale), "label", TEXT_PT
-        )
+        *(Stroke(path=Path(points=line), role="dimension") for line in ((a, b), *ends)),
+        Label(text=words[0], at=(middle, a[1] + 6.0), role="size", size_pt=SIZE_PT, anchor="middle"),
+        Label(text=words[1], at=(middle, a[1] + 1.6), role="other_unit", size_pt=TEXT_PT, anchor="middle"),
     ]
 
 
+# --- The pencil cross ---------------------------------------------------------------------------------------
+
+
+def _cross_box(measured: MeasuredPiece, scale: float) -> Shape:
+    piece = measured.piece
+    inset, half = cross_in(piece.blank_width_mm * scale, piece.blank_height_mm * scale)
+    return box_round((inset, inset), half * 2 * CROSS_PATCH, half * 2 * CROSS_PATCH)
+
+
+def _cross(measured: MeasuredPiece, scale: float) -> list[Mark]:
+    """The pencil cross, so that the piece is turned back rightly; on bare paper where it stands on waste."""
+    piece = measured.piece
+    inset, half = cross_in(piece.blank_width_mm * scale, piece.blank_height_mm * scale)
+    box = _cross_box(measured, scale)
+    waste = shapely.transform(waste_of(piece), lambda xy: xy * scale)
+    patch = [Area(paths=rings(box), role="paper")] if waste.covers(box) else []
+    return [*patch, *pencil_cross((inset, inset), half)]
+
+
+# --- Names that are led out ---------------------------------------------------------------------------------
+
+
+def _unnamed(measured: MeasuredPiece, scale: float) -> list[Panel]:
+    """Panels without room for their names, where no other panel shows the same name."""
+    free = _cross_box(measured, scale)
+    panels = measured.piece.panels
+    with_room = {panel.id for panel in panels if panel_labels(panel, scale, free)}
+    shown = {panel_name(panel) for panel in panels if panel.id in with_room}
+    return [panel for panel in panels if panel.id not in with_room and panel_name(panel) not in shown]
+
+
 def _led(panels: list[Panel], scale: float, at: Point, size: tuple[float, float]) -> list[Mark]:
-    """Names at the right, each with a line to its panel; like panels share the uppermost line."""
+    """Names at the right, each with a line to its panel; of like panels the one nearest to the right."""
     firsts: dict[str, Panel] = {}
     for panel in sorted(panels, key=lambda p: (-Shape(p.outline).centroid.x, -Shape(p.outline).centroid.y)):
         firsts.setdefault(panel_name(panel), panel)
     middles = [(Shape(p.outline).representative_point(), name) for name, p in firsts.items()]
     middles.sort(key=lambda found: -found[0].y)
     tall = TEXT_PT * MM_PER_PT * 1.3
-    places = spread(
-        [-(point.y * scale + at[1]) for point, _ in middles], [tall] * len(middles), -(at[1] + size[1]), -at[1]
-    )
-    if places is None:
-        return []
+    spare = max(0.0, tall * len(middles) - size[1]) / 2 + 0.1  # a low piece: names reach past it
+    wanted = [-(point.y * scale + at[1]) for point, _ in middles]
+    places = spread(wanted, [tall] * len(middles), -(at[1] + size[1] + spare), -at[1] + spare)
+    assert places is not None, "the room was made as large as the names are tall"
     marks: list[Mark] = []
+    side = at[0] + size[0] + 3.0
     for (point, name), place in zip(middles, places, strict=True):
-        side = at[0] + size[0] + 3.0
         path = Path(points=((point.x * scale + at[0], point.y * scale + at[1]), (side - 0.8, -place)))
         marks.append(Stroke(path=path, role="dimension"))
         marks.append(Label(text=name, at=(side, -place - 1.2), role="label", size_pt=TEXT_PT))

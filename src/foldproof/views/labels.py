@@ -67,9 +67,7 @@ def shortened(text: str, role: TextRole, size_pt: float, width_mm: float) -> str
     """``text``, or as much of it as fits with three dots after it."""
     if text_width_mm(text, role, size_pt) <= width_mm:
         return text
-    kept = next(
-        (n for n in range(len(text) - 1, 0, -1) if _dotted_width(text[:n], role, size_pt) <= width_mm), 0
-    )
+    kept = next((n for n in range(len(text) - 1, 0, -1) if _dotted_width(text[:n], role, size_pt) <= width_mm), 0)
     return text[:kept].rstrip() + "…"
 
 
@@ -108,7 +106,7 @@ def set_inside(text: str, shape: BaseGeometry, role: TextRole, size_pt: float) -
     for angle in (0.0, 90.0):
         for lines in _ways_to_break(text):
             width = max(text_width_mm(line, role, size_pt) for line in lines) + 2 * CLEAR_MM
-            height = (len(lines) - 1) * line_mm(size_pt) + (ASCENT + DESCENT) * size_pt * MM_PER_PT
+            height = (len(lines) - 1) * line_mm(size_pt) + (ASCENT + DESCENT) * size_pt * MM_PER_PT + 0.6 * CLEAR_MM
             across, up = (width, height) if angle == 0.0 else (height, width)
             middle = _room(shape, across, up)
             if middle is not None:
@@ -130,9 +128,7 @@ def stacked(
     for n, line in enumerate(lines):
         drop = -half + ((len(lines) - 1) / 2 - n) * line_mm(size_pt)
         at = (middle[0], middle[1] + drop) if angle_deg == 0.0 else (middle[0] - drop, middle[1])
-        found.append(
-            Label(text=line, at=at, role=role, size_pt=size_pt, anchor="middle", angle_deg=angle_deg)
-        )
+        found.append(Label(text=line, at=at, role=role, size_pt=size_pt, anchor="middle", angle_deg=angle_deg))
     return tuple(found)
 
 

@@ -22,6 +22,9 @@ NOTICE_MM = 9.0  # height of the notice's frame
 SWATCH_MM = 9.0
 SWATCH_GAP_MM = 2.0
 LEGEND_GAP_MM = 6.0
+CROSS_IN_MM = 4.0
+CROSS_HALF_MM = 1.7
+CROSS_ROOM_MM = 18.0  # a drawn piece narrower than this gets a smaller cross
 TRIANGLE_MM = (3.4, 3.2)  # width and height of the mark at a groove
 
 LegendKey = Literal["cut", "valley", "mountain", "waste", "glue", "groove", "tick", "cross"]
@@ -129,7 +132,7 @@ def step_heading(number: int, title: str, left: float, top: float, width_mm: flo
             size_pt=STEP_TITLE_PT,
         ),
     )
-    return Drawn(marks=marks, height_mm=top - base + 2.0)
+    return Drawn(marks=marks, height_mm=top - base + 2.6)
 
 
 def legend(keys: Sequence[LegendKey], left: float, top: float, width_mm: float) -> Drawn:
@@ -142,9 +145,7 @@ def legend(keys: Sequence[LegendKey], left: float, top: float, width_mm: float) 
         if x > left and x + wide > left + width_mm:
             x, y = left, y - line_mm(TEXT_PT) - 0.8
         marks += _swatch(key, x, y + 1.3)
-        marks.append(
-            Label(text=LEGEND_WORDS[key], at=(x + swatch + SWATCH_GAP_MM, y), role="label", size_pt=TEXT_PT)
-        )
+        marks.append(Label(text=LEGEND_WORDS[key], at=(x + swatch + SWATCH_GAP_MM, y), role="label", size_pt=TEXT_PT))
         x += wide + LEGEND_GAP_MM
     return Drawn(marks=tuple(marks), height_mm=top - y + 2.0)
 
@@ -184,11 +185,18 @@ def triangle(tip: Point, *, solid: bool) -> list[Mark]:
     return [Area(paths=(path,), role="paper"), Stroke(path=path, role="edge")]
 
 
-def pencil_cross(middle: Point, half_mm: float = 1.7) -> list[Mark]:
+def pencil_cross(middle: Point, half_mm: float = CROSS_HALF_MM) -> list[Mark]:
     """The cross a maker pencils to know a corner again."""
     x, y = middle
-    arms = ((x - half_mm, y - half_mm), (x + half_mm, y + half_mm)), ((x - half_mm, y + half_mm), (x + half_mm, y - half_mm))
+    h = half_mm
+    arms = ((x - h, y - h), (x + h, y + h)), ((x - h, y + h), (x + h, y - h))
     return [Area(paths=(_band(a, b, 0.6),), role="movement") for a, b in arms]
+
+
+def cross_in(width_mm: float, height_mm: float) -> tuple[float, float]:
+    """How far inside its corner the cross stands on a drawn piece, and half its size: less on a narrow one."""
+    narrow = min(1.0, min(width_mm, height_mm) / CROSS_ROOM_MM)
+    return CROSS_IN_MM * narrow, CROSS_HALF_MM * narrow
 
 
 def lines_of(text: str, left: float, top: float, width_mm: float, role: TextRole, size_pt: float) -> Drawn:

@@ -19,7 +19,6 @@ from foldproof.views import wording
 from foldproof.views.labels import TEXT_PT, label_box, set_inside
 
 SLIVER_MM2 = 0.01  # waste smaller than a pencil dot is rounding, not a part to cut away
-GLUE_INSET_MM = 0.0
 HOLE_SIDES = 72  # corners of a drawn hole: within 0.01 mm of the circle for any brad or eyelet
 
 
@@ -30,11 +29,12 @@ def piece_marks(
     mm_per_mm: float = 1.0,
     waste: bool = True,
     names: bool = True,
+    keep_free: BaseGeometry | None = None,
 ) -> tuple[Mark, ...]:
     """The piece as marked, in its flat frame, origin at the blank's left near corner, at ``mm_per_mm``.
 
     Painted in order: waste, glue, scores (named by crease), cuts (named 'cut'), holes (named by hole), names of
-    panels that have room for theirs.
+    panels that have room for theirs outside ``keep_free`` (in mm on paper).
     """
     piece = measured.piece
     marks: list[Mark] = []
@@ -50,7 +50,7 @@ def piece_marks(
     marks = list(placed(marks, mm_per_mm, (0.0, 0.0)))
     if names:
         glue = shapely.union_all([Shape(area) for area in glue_areas])
-        marks += [mark for panel in piece.panels for mark in _name(panel, glue, mm_per_mm)]
+        marks += [mark for panel in piece.panels for mark in _name(panel, glue, mm_per_mm, keep_free)]
     return tuple(marks)
 
 
@@ -98,9 +98,7 @@ def rings(shape: BaseGeometry) -> tuple[Path, ...]:
 def glue_areas_of(joins: Sequence[Join], piece_id: str) -> tuple[Polygon, ...]:
     """Where glue goes on the side of a piece that is up on the board."""
     return tuple(
-        join.area
-        for join in joins
-        if join.a.piece == piece_id and join.a.side == "face" and join.adhesive != "none"
+        join.area for join in joins if join.a.piece == piece_id and join.a.side == "face" and join.adhesive != "none"
     )
 
 
@@ -110,12 +108,22 @@ def panel_name(panel: Panel) -> str:
     return known.format(place=panel.place.replace("_", " ")).strip()
 
 
-def _name(panel: Panel, glue: BaseGeometry, mm_per_mm: float) -> list[Mark]:
+def panel_labels(panel: Panel, mm_per_mm: float, keep_free: BaseGeometry | None = None) -> tuple[Label, ...]:
+    """The panel's name inside it at ``mm_per_mm``, or its bare kind where that is too long; none without room."""
+    shape: BaseGeometry = shapely.transform(Shape(panel.outline), lambda xy: xy * mm_per_mm)
+    if keep_free is not None:
+        shape = shape.difference(keep_free)
+    for name in dict.fromkeys((panel_name(panel), panel.kind.replace("_", " "))):
+        labels = set_inside(name, shape, "label", TEXT_PT)
+        if labels:
+            return labels
+    return ()
+
+
+def _name(panel: Panel, glue: BaseGeometry, mm_per_mm: float, keep_free: BaseGeometry | None) -> list[Mark]:
     """The panel's name, on bare paper where glue dots would run through it."""
-    shape = shapely.transform(Shape(panel.outline), lambda xy: xy * mm_per_mm)
-    labels = set_inside(panel_name(panel), shape, "label", TEXT_PT)
     dotted = shapely.transform(glue, lambda xy: xy * mm_per_mm)
-    return [mark for label in labels for mark in on_paper(label, dotted)]
+    return [mark for label in panel_labels(panel, mm_per_mm, keep_free) for mark in on_paper(label, dotted)]
 
 
 def on_paper(label: Label, dotted: BaseGeometry) -> list[Mark]:
@@ -181,7 +189,5 @@ def cut_page(measured: MeasuredPiece) -> Page:
         width_mm=piece.blank_width_mm,
         height_mm=piece.blank_height_mm,
         marks=(*score_strokes(piece), *cut_strokes(piece)),
-        alt=wording.ALT_CUT_PAGE.format(
-            title=piece_title(measured), size=size_words(measured.width, measured.height)
-        ),
+        alt=wording.ALT_CUT_PAGE.format(title=piece_title(measured), size=size_words(measured.width, measured.height)),
     )

@@ -53,47 +53,50 @@ def reading_lines(measured: MeasuredPiece, tools: Tools) -> tuple[Said, ...]:
     across, up = measured.across, measured.up
     if not across and not up:
         return ()
-    first = _reading(across, measured.readings_across, tools) if across else ()
-    second = _reading(up, measured.readings_up, tools) if up else ()
-    if not first or not second or first == second:
-        return ((wording.READ_TITLE, "heading"), *(first or second))
-    return (
-        (wording.READ_TITLE_ACROSS, "heading"),
-        *first,
-        (wording.READ_TITLE_UP, "heading"),
-        *second,
-    )
+    lists = [(wording.READ_ACROSS, across, measured.readings_across), (wording.READ_UP, up, measured.readings_up)]
+    parts = [(step, *_reading(marks, readings, tools)) for step, marks, readings in lists if marks]
+    said: list[Said] = [(wording.READ_TITLE, "heading")]
+    same = len({part[1:] for part in parts}) == 1
+    for step, figures, _ in parts[:1] if same else parts:
+        said += figures if same else [(f"{step}. {figures[0][0]}", figures[0][1]), *figures[1:]]
+    outcomes = list(dict.fromkeys(outcome for _, _, outcome in parts))
+    for outcome in outcomes:
+        said += outcome
+    return tuple(said)
 
 
-def _reading(marks: tuple[ScoreMark, ...], readings: Readings, tools: Tools) -> tuple[Said, ...]:
+def _reading(
+    marks: tuple[ScoreMark, ...], readings: Readings, tools: Tools
+) -> tuple[tuple[Said, ...], tuple[Said, ...]]:
+    """The figures in both ways of reading, and what comes of them on the piece as it is."""
+    intended = sum(readings.one_edge, ZERO) - readings.change
+    turned_from = len(marks) - len(readings.from_far_edge)
+    figures: list[Said] = [(wording.READ_ONE_EDGE.format(sizes=_list([m.text for m in marks])), "label")]
+    if not readings.from_far_edge:
+        figures.append((wording.READ_NO_TURN, "label"))
+        return tuple(figures), _outcome(readings, tools)
+    far = [about(intended - m.marked, tools.ruler) for m in reversed(marks[turned_from:])]
+    near = [m.text for m in marks[:turned_from]]
+    sizes = {"sizes": _list(near) if near else wording.NONE, "turned": _list(far)}
+    figures.append((wording.READ_EACH_EDGE.format(**sizes), "label"))
+    return tuple(figures), _outcome(readings, tools)
+
+
+def _outcome(readings: Readings, tools: Tools) -> tuple[Said, ...]:
     def words(length: Length) -> str:
         return about(length, tools.ruler)
 
-    intended = sum(readings.one_edge, ZERO) - readings.change
-    turned_from = len(marks) - len(readings.from_far_edge)
-    said: list[Said] = [(wording.READ_ONE_EDGE.format(sizes=_list([m.text for m in marks])), "label")]
-    if readings.from_far_edge:
-        far = [words(intended - m.marked) for m in reversed(marks[turned_from:])]
-        near = [m.text for m in marks[:turned_from]]
-        sizes = {"sizes": _list(near) if near else wording.NONE, "turned": _list(far)}
-        said.append((wording.READ_EACH_EDGE.format(**sizes), "label"))
-    else:
-        said.append((wording.READ_NO_TURN, "label"))
     if readings.change == ZERO:
-        return (*said, (wording.READ_SAME, "label")) if readings.from_far_edge else tuple(said)
+        return ((wording.READ_SAME, "label"),) if readings.from_far_edge else ()
     off = wording.READ_SHORT if readings.change < ZERO else wording.READ_LONG
-    said.append((off.format(size=words(abs(readings.change))), "heading"))
+    said: list[Said] = [(off.format(size=words(abs(readings.change))), "heading")]
     one, each = readings.one_edge_panel, readings.each_edge_panel
     meant = readings.one_edge[one] - readings.change, readings.each_edge[each] - readings.change
-    said.append(
-        (wording.READ_CHANGE_ONE.format(real=words(readings.one_edge[one]), meant=words(meant[0])), "label")
-    )
+    said.append((wording.READ_CHANGE_ONE.format(real=words(readings.one_edge[one]), meant=words(meant[0])), "label"))
     if readings.safer == "same":
         return tuple(said)
     strip = _strip(each, len(readings.each_edge))
-    change = wording.READ_CHANGE_EACH.format(
-        strip=strip, real=words(readings.each_edge[each]), meant=words(meant[1])
-    )
+    change = wording.READ_CHANGE_EACH.format(strip=strip, real=words(readings.each_edge[each]), meant=words(meant[1]))
     safe = wording.READ_SAFE_ONE if readings.safer == "one edge" else wording.READ_SAFE_EACH
     said += [(change, "label"), (safe, "size")]
     if readings.change > ZERO:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 
 from foldproof.drawing.records import Label, LineRole, Mark, Page
 from foldproof.drawing.style import MM_PER_PT
@@ -18,7 +17,7 @@ from foldproof.stock.board import Mark as ScoreMark
 from foldproof.stock.sheets import SheetSize
 from foldproof.views import wording
 from foldproof.views.board_picture import Setting, Tools, board_picture, error_words, offset_strip, scale_for
-from foldproof.views.cut_picture import cut_picture, has_waste
+from foldproof.views.cut_picture import cut_picture, has_waste, names_fit, picture_width
 from foldproof.views.labels import TEXT_PT
 from foldproof.views.paper import (
     MARGIN_MM,
@@ -32,17 +31,19 @@ from foldproof.views.paper import (
     step_heading,
 )
 from foldproof.views.piece import piece_title, size_words
-from foldproof.views.plan_words import cut_lines, cut_title, reading_lines, step_title
+from foldproof.views.plan_words import Said, cut_lines, cut_title, reading_lines, step_title
 from foldproof.views.turn_picture import TURN_MM, turn_picture
 
 COLUMN_GAP_MM = 8.0
-BOARD_HEIGHT_MM = 84.0  # tallest board in a column, so that the cut picture has its half of the leaf
+# Heights tried for the boards, the largest that leaves room for the rest of the leaf.
+BOARD_HEIGHTS_MM = (84.0, 78.0, 72.0, 66.0, 60.0)
 BIG_PT = 26.0
-CUT_HEIGHT_MM = 104.0  # least height in which the cut picture and the words beside it are of use
+CUT_HEIGHT_MM = 78.0  # least height in which the cut picture can be read
 CUT_TALLEST_MM = 150.0
-CUT_SHARE = 0.56  # of the width, for the cut picture; the rest for words
+LEAST_PICTURE_MM = 30.0
+CUT_SHARES = (0.40, 0.58)  # of the width, for the cut picture: least and most; the rest for words
 BLOCK_GAP_MM = 4.0
-PARAGRAPH_MM = 1.2
+PARAGRAPH_MM = 1.0
 # Half the finest division that errors are told in.
 HAIR: dict[Unit, str] = {"in": "1/64 in", "cm": "0.25 mm", "mm": "0.25 mm"}
 
@@ -91,15 +92,35 @@ def score_plan_pages(
         kind=wording.SCORE_PLAN,
         not_proved=not_proved,
     )
-    head = header(leaf, 1, 1).height_mm
-    used, first = _scoring(plan, leaf, leaf.top_mm - head)
-    left_mm = used - MARGIN_MM
-    last = _cutting(plan, leaf, used - BLOCK_GAP_MM, left_mm - BLOCK_GAP_MM)
-    if left_mm >= CUT_HEIGHT_MM and last.height_mm <= left_mm - BLOCK_GAP_MM:
-        return (_page(plan, leaf, (*first, *last.marks), 1, 1),)
-    top = leaf.top_mm - head
-    apart = _cutting(plan, leaf, top, min(top - MARGIN_MM, CUT_TALLEST_MM))
-    return (_page(plan, leaf, first, 1, 2), _page(plan, leaf, apart.marks, 2, 2))
+    top = leaf.top_mm - header(leaf, 1, 1).height_mm
+    single = _single(plan, leaf, top)
+    if single:
+        return (_page(plan, leaf, single, 1, 1),)
+    used, first = _scoring(plan, leaf, top, BOARD_HEIGHTS_MM[0])
+    reading = _paragraphs(reading_lines(measured, plan.tools), leaf.margin_mm, used - BLOCK_GAP_MM, leaf.width_mm)
+    # The words go with the lists they explain, unless notes on grooves have taken their place.
+    with_lists = reading.height_mm <= used - BLOCK_GAP_MM - MARGIN_MM
+    height_mm = min(top - MARGIN_MM, CUT_TALLEST_MM)
+    apart = _cutting(plan, leaf, top, height_mm, with_reading=not with_lists)
+    marks = (*first, *reading.marks) if with_lists else first
+    return (_page(plan, leaf, marks, 1, 2), _page(plan, leaf, apart.marks, 2, 2))
+
+
+def _single(plan: Plan, leaf: Leaf, top: float) -> tuple[Mark, ...]:
+    """Everything on one leaf: with the largest boards that let every name stand in its panel, or else with the
+    smallest boards that leave room at all; nothing when no size does.
+    """
+    crowded: tuple[Mark, ...] = ()
+    for board_mm in BOARD_HEIGHTS_MM:
+        used, first = _scoring(plan, leaf, top, board_mm)
+        left_mm = used - BLOCK_GAP_MM - MARGIN_MM
+        last = _cutting(plan, leaf, used - BLOCK_GAP_MM, left_mm, with_reading=True)
+        if left_mm < CUT_HEIGHT_MM or last.height_mm > left_mm:
+            continue
+        crowded = (*first, *last.marks)
+        if names_fit(plan.measured, _cut_room(plan, leaf, left_mm)):
+            return crowded
+    return crowded
 
 
 def _page(plan: Plan, leaf: Leaf, marks: tuple[Mark, ...], page: int, pages: int) -> Page:
@@ -127,7 +148,7 @@ def _page(plan: Plan, leaf: Leaf, marks: tuple[Mark, ...], page: int, pages: int
 # --- Cut to size and score ----------------------------------------------------------------------------------
 
 
-def _scoring(plan: Plan, leaf: Leaf, top: float) -> tuple[float, tuple[Mark, ...]]:
+def _scoring(plan: Plan, leaf: Leaf, top: float, board_mm: float) -> tuple[float, tuple[Mark, ...]]:
     """The size to cut and the pictures on the board, side by side; gives the height at which they end."""
     size = _cut_size(plan, leaf, top)
     marks = [*size.marks]
@@ -137,11 +158,11 @@ def _scoring(plan: Plan, leaf: Leaf, top: float) -> tuple[float, tuple[Mark, ...
     lefts = [leaf.margin_mm + number * (room + COLUMN_GAP_MM) for number in range(len(settings))]
     texts = [_words(plan, each, n, left, top, room) for n, (each, left) in enumerate(zip(settings, lefts, strict=True))]
     below = top - max((text.height_mm for text in texts), default=0.0) - 1.5
-    scale = min((scale_for(each, room, BOARD_HEIGHT_MM) for each in settings), default=1.0)
+    scale = min((scale_for(each, room, board_mm) for each in settings), default=1.0)
     lowest = below
     for each, left, text in zip(settings, lefts, texts, strict=True):
         picture = board_picture(each, plan.tools, scale, left, below, room)
-        notes = _notes(each.marks, plan.tools, left, below - picture.height_mm - 1.5, room)
+        notes = _notes(plan, each, left, below - picture.height_mm - 1.5, room)
         marks += [*text.marks, *picture.marks, *notes.marks]
         lowest = min(lowest, below - picture.height_mm - 1.5 - notes.height_mm)
     meaning = _what_rounding_means(plan, leaf, lowest)
@@ -241,9 +262,13 @@ def _words(plan: Plan, setting: Setting, number: int, left: float, top: float, r
     return Drawn(marks=(*title.marks, *words.marks, *turn.marks), height_mm=height)
 
 
-def _notes(marks: tuple[ScoreMark, ...], tools: Tools, left: float, top: float, room: float) -> Drawn:
+def _notes(plan: Plan, setting: Setting, left: float, top: float, room: float) -> Drawn:
     """What to do for lines that no groove gives: the piece's edge moved over, or a ruler."""
+    marks, tools = setting.marks, plan.tools
     found: list[Mark] = []
+    special = tools.board.stops and any(each.how != "groove" for each in marks)
+    if special and setting.cross == "top left" and marks == plan.measured.across:
+        return lines_of(wording.AS_IN_STEP_ONE, left, top, room, "label", TEXT_PT)
     start = top
     for each in marks:
         if each.how == "offset" and each.edge_at is not None and each.stop is not None:
@@ -278,34 +303,43 @@ def _what_rounding_means(plan: Plan, leaf: Leaf, top: float) -> Drawn:
 # --- Cut out, and the words beside it -----------------------------------------------------------------------
 
 
-def _cutting(plan: Plan, leaf: Leaf, top: float, height_mm: float) -> Drawn:
+def _cutting(plan: Plan, leaf: Leaf, top: float, height_mm: float, *, with_reading: bool) -> Drawn:
     """The picture of what to cut away, the sizes for the scissors, the two ways of reading, the legend."""
     number = len(_settings(plan)) + 1
     title = step_heading(number, cut_title(plan.measured), leaf.margin_mm, top, leaf.width_mm)
-    keys = legend(_keys(plan), leaf.margin_mm, 0.0, leaf.width_mm)
     below = top - title.height_mm
-    room = max(height_mm - title.height_mm - keys.height_mm - 2.0, 30.0)
-    picture = cut_picture(
-        plan.measured, plan.tools, plan.glue_areas, (leaf.margin_mm, below), (leaf.width_mm * CUT_SHARE, room)
-    )
-    left = leaf.margin_mm + leaf.width_mm * CUT_SHARE + COLUMN_GAP_MM
-    words = _cut_words(plan, left, below, leaf.width_mm * (1.0 - CUT_SHARE) - COLUMN_GAP_MM)
-    tall = max(picture.height_mm, words.height_mm)
-    moved = legend(_keys(plan), leaf.margin_mm, below - tall - 2.0, leaf.width_mm)
+    room = _cut_room(plan, leaf, height_mm)
+    picture = cut_picture(plan.measured, plan.tools, plan.glue_areas, (leaf.margin_mm, below), room)
+    said = cut_lines(plan.measured, plan.tools)
+    if with_reading:
+        said = (*said, *reading_lines(plan.measured, plan.tools))
+    left = leaf.margin_mm + room[0] + COLUMN_GAP_MM
+    words = _paragraphs(said, left, below - 2.0, leaf.width_mm - room[0] - COLUMN_GAP_MM)
+    tall = max(picture.height_mm, words.height_mm + 2.0)
+    keys = legend(_keys(plan), leaf.margin_mm, below - tall - 3.0, leaf.width_mm)
     return Drawn(
-        marks=(*title.marks, *picture.marks, *words.marks, *moved.marks),
-        height_mm=title.height_mm + tall + 2.0 + keys.height_mm,
+        marks=(*title.marks, *picture.marks, *words.marks, *keys.marks),
+        height_mm=title.height_mm + tall + 3.0 + keys.height_mm,
     )
 
 
-def _cut_words(plan: Plan, left: float, top: float, room: float) -> Drawn:
+def _cut_room(plan: Plan, leaf: Leaf, height_mm: float) -> tuple[float, float]:
+    """Width and height for the cut picture where the whole step has ``height_mm``."""
+    keys = legend(_keys(plan), leaf.margin_mm, 0.0, leaf.width_mm)
+    title = step_heading(1, "", leaf.margin_mm, 0.0, leaf.width_mm)
+    room = max(height_mm - title.height_mm - keys.height_mm - 3.0, LEAST_PICTURE_MM)
+    share = picture_width(plan.measured, room) / leaf.width_mm
+    return leaf.width_mm * min(max(share, CUT_SHARES[0]), CUT_SHARES[1]), room
+
+
+def _paragraphs(said: Sequence[Said], left: float, top: float, room: float) -> Drawn:
+    """Sentences one below the other; a heading stands a little off what is before it."""
     marks: list[Mark] = []
     start = top
-    paragraphs = [*cut_lines(plan.measured, plan.tools), *reading_lines(plan.measured, plan.tools)]
-    for before, (text, role) in pairwise([("", "label"), *paragraphs]):
-        size = 12.0 if role == "heading" else TEXT_PT
-        top -= 3.0 if role == "heading" and before[0] else 0.0
-        words = lines_of(text, left, top, room, role, size)
+    for number, (text, role) in enumerate(said):
+        if role == "heading" and number:
+            top -= 2.5
+        words = lines_of(text, left, top, room, role, 12.0 if role == "heading" else TEXT_PT)
         marks += words.marks
         top -= words.height_mm + PARAGRAPH_MM
     return Drawn(marks=tuple(marks), height_mm=start - top)

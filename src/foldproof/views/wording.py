@@ -56,17 +56,20 @@ HAIR_UNDER = "a hair under"
 OVER_MEANS = "Over and under: the line is rounded to your ruler. It lies so far past its exact place, or short of it."
 HAIR_MEANS = "A hair is less than {size}."
 OFFSET = "For {size}: edge at {edge}, groove {stop}."
+AS_IN_STEP_ONE = "Find these lines as in step 1."
 NEEDS_RULER = "No groove fits {sizes}. Tick with a ruler at both ends, then score along the ruler."
 
 # --- Score plan: the two ways of reading the list -----------------------------------------------------------
 
 READ_TITLE = "Two ways to read the list"
-READ_TITLE_ACROSS = "Read the first list"
-READ_TITLE_UP = "Read the list after the turn"
+READ_ACROSS = "Step 1"
+READ_UP = "Step 2"
 READ_ONE_EDGE = "All from one edge: {sizes}."
 READ_EACH_EDGE = "From each edge in turn: {sizes}, then turn the piece end for end: {turned}."
 READ_NO_TURN = "From each edge in turn is the same: no line is past the middle."
-READ_SAME = "On a piece cut true, both give the same lines. If it is off, only one edge is safe: the last strip takes it all."
+READ_SAME = (
+    "On a piece cut true, both give the same lines. If it is off, only one edge is safe: the last strip takes it all."
+)
 READ_SHORT = "Your piece is {size} short of the list."
 READ_LONG = "Your piece is {size} longer than the list."
 READ_CHANGE_ONE = "All from one edge: the last strip becomes {real}, not {meant}."

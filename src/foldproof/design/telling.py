@@ -1,0 +1,85 @@
+"""A proof put into words, ready to be arranged for people and programs."""
+
+from __future__ import annotations
+
+from foldproof.checks.proof import Mend, Proof
+from foldproof.findings import Finding, Severity
+from foldproof.project.records import Project
+from foldproof.teach.messages import assumption_words, changes_words, finding_words, verdict_words
+from foldproof.teach.wording_lengths import Speech
+from foldproof.views.proof_report import State, ToldAssumption, ToldFinding, ToldMend, ToldProof
+
+STATES: dict[Severity, State] = {
+    Severity.HOLDS: "holds",
+    Severity.LOOK: "look",
+    Severity.UNDECIDED: "undecided",
+    Severity.FAILS: "fails",
+}
+
+
+def speech_of(project: Project) -> Speech:
+    """What the project's maker reads sizes on."""
+    return Speech(ruler=project.ruler, other_ruler=project.other_ruler)
+
+
+def tell_proof(project: Project, proof: Proof) -> ToldProof:
+    """The proof of ``project`` in words, findings worst first."""
+    speech = speech_of(project)
+    verdict = verdict_words(proof.verdict, proof.findings, speech)
+    told = [
+        _tell_finding(part.evidence.part.name, finding, proof.mends, speech)
+        for severity in sorted(Severity, reverse=True)
+        for part in proof.parts
+        for finding in part.findings
+        if finding.severity is severity
+    ]
+    return ToldProof(
+        project_name=proof.project_name,
+        input_hash=proof.input_hash,
+        program=proof.program,
+        verdict=proof.verdict,
+        headline=verdict.headline,
+        line=verdict.line,
+        stopped=proof.stopped,
+        orders=proof.orders_tried,
+        parts=tuple(part.evidence.part.name for part in proof.parts),
+        findings=tuple(told),
+        assumptions=tuple(
+            ToldAssumption(code=each.code, words=assumption_words(each, speech), values=each.values)
+            for each in proof.assumptions
+        ),
+    )
+
+
+def _tell_finding(part: str, finding: Finding, mends: tuple[Mend, ...], speech: Speech) -> ToldFinding:
+    words = finding_words(finding, speech)
+    return ToldFinding(
+        part=part,
+        code=finding.code,
+        state=STATES[finding.severity],
+        state_words=words.state,
+        title=words.title,
+        why=words.why,
+        measured_words=words.measured,
+        limit_words=words.limit,
+        measured=finding.measured,
+        limit=finding.limit,
+        unit=finding.unit,
+        sense=finding.sense,
+        subjects=finding.subjects,
+        values=finding.values,
+        mends=tuple(
+            _tell_mend(mend, speech)
+            for mend in mends
+            if mend.part == part and mend.code == finding.code and mend.severity < finding.severity
+        ),
+    )
+
+
+def _tell_mend(mend: Mend, speech: Speech) -> ToldMend:
+    return ToldMend(
+        words=changes_words(mend.changes, speech),
+        changes=mend.changes,
+        state=STATES[mend.severity],
+        verdict=mend.verdict,
+    )

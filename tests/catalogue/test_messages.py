@@ -1,0 +1,385 @@
+"""Every code there is has words, and every word is one a maker knows: complete, plain, short, British."""
+
+import ast
+import re
+from itertools import product
+from pathlib import Path
+
+import pytest
+
+from foldproof.checks.catalogue import CHECKS
+from foldproof.checks.proof import Assumption
+from foldproof.constructions.catalogue import CONSTRUCTIONS
+from foldproof.constructions.parameters import values_of
+from foldproof.design.measure import measure
+from foldproof.design.prove import prove
+from foldproof.findings import Change, Finding, Severity
+from foldproof.lengths import CM_MILLIMETRES, INCH_SIXTEENTHS, length
+from foldproof.project.keys import BOARD_KEYS, CARDSTOCK_KEYS, CONTENT_KEYS
+from foldproof.project.read import read_project
+from foldproof.teach.messages import (
+    ENGLISH,
+    STATES,
+    FindingWords,
+    StepWords,
+    assumption_words,
+    bench_words,
+    cautions,
+    change_words,
+    changes_words,
+    finding_words,
+    stage_words,
+    step_words,
+    verdict_words,
+    words_for_part,
+)
+from foldproof.teach.steps import Fold, FoldingStep, folding_steps
+from foldproof.teach.wording_lengths import Speech
+
+ROOT = Path(__file__).resolve().parents[2]
+PACKAGE = ROOT / "src" / "foldproof"
+EXAMPLES = sorted((PACKAGE / "examples").glob("*.toml"))
+
+INCHES = Speech(ruler=INCH_SIXTEENTHS, other_ruler=CM_MILLIMETRES)
+METRIC = Speech(ruler=CM_MILLIMETRES, other_ruler=INCH_SIXTEENTHS)
+
+MOST_WORDS = 22  # in one sentence
+MOST_GRADE = 7.0  # Flesch-Kincaid: about twelve years old
+BANNED = (
+    r"panels?|creases?|blanks?|residuals?|SAT|revolute|prismatic|polygons?|vector|tolerances?|severity|tree|pose|"
+    r"kinematics?|overlaps?|adhesives?|assembly|clearances?|substrate|iterations?|null|None|nan"
+)
+AMERICAN = r"colors?|colored|centers?|centered|gray|millimeters?|centimeters?|organize\w*|recognize\w*|favorite|mold\w*"
+
+# What each check tells beside its number, with every kind of text it can tell; checked against real proofs below.
+OTHER_VALUES = {
+    "fits_sheet": [
+        {
+            "sheet": "12x12",
+            "width_mm": width,
+            "height_mm": height,
+            "sheet_width_mm": 304.8,
+            "sheet_height_mm": 304.8,
+        }
+        for width, height in ((387.35, 101.6), (387.35, 387.35), (101.6, 101.6))
+    ],
+    "joins_close": [{"joins": 12.0, "gap_mm": 0.4, "slip_mm": 1.2}],
+    "fold_order": [
+        {"states": 688.0, "complete": complete, **reason}
+        for complete in ("yes", "no")
+        for reason in ({}, *({"reason": reason} for reason in ENGLISH.reasons))
+    ],
+    "lid_room": [{"ease_mm": 3.175}],
+    "lid_loose": [{"ease_mm": 3.175}],
+    "glue_area": [{"joins": 12.0}],
+    "stack_height": [{"layers": 4.0}],
+    "thickness_estimated": [{"low_mm": 0.22, "high_mm": 0.29, "how": how} for how in ("measured", "estimated")],
+    "readings_differ": [
+        {"safer": safer, "trim_first_mm": trim} for safer in ("one edge", "each edge", "same") for trim in (0.0, 4.5)
+    ],
+    "grain": [
+        {"grain": grain, "gsm": gsm, "heavy_gsm": 200.0}
+        for grain in ("unknown", "along width", "along height")
+        for gsm in (0.0, 216.0)
+    ],
+    "white_shows": [
+        {"printed": printed, "core": core} for printed in ("plain", "one side", "both sides") for core in ("solid", "white")
+    ],
+}
+UNITS = {
+    "mm": (
+        "fits_sheet joins_close glue_outside fold_in_clears tabs_in_view lid_room lid_loose glue_width fold_takes_up "
+        "stack_height thickness_estimated tab_wedge mark_error readings_differ"
+    ).split(),
+    "mm2": ["glue_area", "white_shows"],
+    "count": "join_wrong_side contact_end fold_order glue_slides lid_way grain".split(),
+}
+UNIT_OF = {code: unit for unit, codes in UNITS.items() for code in codes}
+SUBJECTS = {
+    "fits_sheet": ("lid",),
+    "fold_order": ("tray", "wall_right", "tab_back_right", "inner_right"),
+    "glue_slides": ("wall_right+tab_back_right", "wall_left+tab_front_left", "tab_back_right+tab_front_right"),
+    "lid_way": ("wall_right+wall_back", "tab_back_right+wall_back", "wall_left+wall_back"),
+    "fold_takes_up": ("fold_inner_left",),
+    "stack_height": ("wall_right", "tab_back_right", "inner_right"),
+    "fold_in_clears": ("inner_left",),
+    "tabs_in_view": ("inner_left",),
+    "mark_error": ("tray",),
+    "readings_differ": ("tray",),
+    "lid_room": ("lid", "tray"),
+    "white_shows": ("base", "wall_back", "inner_left"),
+    "thickness_estimated": (),
+    "grain": (),
+}
+CODES = [code for check in CHECKS for code in check.codes]
+
+
+def samples(code):
+    """Findings of a code in every state, with each kind of value and measures of several sizes."""
+    unit = UNIT_OF[code]
+    severities = [s for s in Severity if s is not Severity.UNDECIDED or code == "fold_order"]
+    measures = {"mm": (-82.55, -0.3, 0.0, 0.27, 82.55), "mm2": (0.0, 12.0, 645.16), "count": (0, 1, 3, 3311616)}[unit]
+    for severity, measured, values in product(severities, measures, OTHER_VALUES.get(code, [{}])):
+        yield Finding(
+            code=code,
+            severity=severity,
+            measured=float(measured),
+            limit=0.0 if unit == "count" else 0.8,
+            unit=unit,
+            sense="at_least" if code in ("fits_sheet", "fold_order", "lid_room", "glue_area") else "at_most",
+            subjects=SUBJECTS.get(code, ("wall_right+tab_back_right",)),
+            values=tuple(values.items()),
+        )
+
+
+def every_finding_words():
+    for code in CODES:
+        for finding, speech in product(samples(code), (INCHES, METRIC)):
+            yield finding_words(finding, speech)
+
+
+def steps_of_every_family():
+    children = {
+        "tabs": ("tab_back_right", "tab_back_left", "tab_front_right", "tab_front_left"),
+        "tabbed_walls": ("wall_back", "wall_front"),
+        "glued_walls": ("wall_right", "wall_left"),
+        "inner_walls_over_tabs": ("inner_right", "inner_left"),
+        "inner_walls": ("inner_back", "inner_front"),
+    }
+    for family, names in children.items():
+        for number, closing, sliding in ((len(names), True, False), (1, True, True), (2, False, False)):
+            yield FoldingStep(
+                piece="tray",
+                family=family,
+                folds=tuple(
+                    Fold(
+                        crease=f"fold_{name}",
+                        child=name,
+                        moving=(name,),
+                        closes=("wall_right+tab_back_right",) if closing else (),
+                        sliding=("wall_right+tab_back_right",) if sliding else (),
+                    )
+                    for name in names[:number]
+                ),
+                before=(),
+                after=(),
+            )
+
+
+def every_step_words():
+    for step, glue in product(steps_of_every_family(), ENGLISH.adhesives):
+        yield step_words(step, glue)
+    lengths = {
+        "cut_piece": (length("10.75", "in"), length("10.75", "in")),
+        "score_one_way": tuple(length(at, "in") for at in ("1.5", "3.75", "7", "9.25")),
+        "score_other_way": tuple(length(at, "in") for at in ("1.5", "3.75", "7", "9.25")),
+        "cut_corners": (length("1.5625", "in"),),
+    }
+    for code, speech, piece in product(ENGLISH.bench_steps, (INCHES, METRIC), ENGLISH.pieces):
+        yield bench_words(code, piece, speech, lengths.get(code, ()))
+
+
+def step_texts(words: StepWords):
+    return (words.title, words.text, words.check, words.if_not, *([words.caution] if words.caution else []))
+
+
+def finding_texts(words: FindingWords):
+    return (words.title, words.measured, words.limit, words.why, words.state)
+
+
+def every_text():
+    """All that can be said, as the maker reads it."""
+    texts = {text for words in every_finding_words() for text in finding_texts(words)}
+    texts |= {text for words in every_step_words() for text in step_texts(words)}
+    texts |= {stage_words(code) for code in ENGLISH.stages}
+    texts |= {text for glue in ENGLISH.adhesives for text in cautions(glue, ("knife", "scissors"))}
+    texts |= {change_words(Change(path=path, value=value), INCHES) for path, value in every_change()}
+    return sorted(texts)
+
+
+def every_change():
+    for construction in CONSTRUCTIONS:
+        for value in values_of(construction.parameters):
+            if value.kind != "choice":
+                yield f"parts.tray.{value.name}", "1 3/8"
+            yield from ((f"parts.tray.{value.name}", choice) for choice in value.choices)
+    for table, keys in (("cardstock", CARDSTOCK_KEYS), ("board", BOARD_KEYS), ("content", CONTENT_KEYS)):
+        yield from ((f"{table}.{key.name}", usual) for key in keys for usual in (*key.choices, key.usual[0]))
+
+
+def sentences(text):
+    return [part for part in re.split(r"(?<=[.!?:])\s+", text) if part]
+
+
+def word_list(text):
+    return re.findall(r"[A-Za-z][A-Za-z'-]*", text)
+
+
+def syllables(word):
+    """Vowel groups, less a silent e at the end: near enough for a mean over hundreds of words."""
+    plain = re.sub(r"(?<![aeiouyl])(?:e|es|ed)$", "", word.lower()) or word.lower()
+    return max(1, len(re.findall(r"[aeiouy]+", plain)))
+
+
+def grade(texts):
+    """Flesch-Kincaid grade of texts: 0.39 words a sentence + 11.8 syllables a word - 15.59."""
+    told = [sentence for text in texts for sentence in sentences(text)]
+    words = [word for sentence in told for word in word_list(sentence)]
+    return 0.39 * len(words) / len(told) + 11.8 * sum(map(syllables, words)) / len(words) - 15.59
+
+
+def test_the_grade_of_known_texts():
+    """Checked by hand: 6 words of 6 syllables in one sentence, and 3 words of 12 syllables in one."""
+    assert grade(["The cat sat on the mat."]) == pytest.approx(0.39 * 6 + 11.8 - 15.59)
+    assert grade(["Considerable institutional complications."]) > 30
+
+
+def test_every_code_has_words_and_no_word_is_left_over():
+    assert sorted(ENGLISH.findings) == sorted(CODES)
+    assert sorted(UNIT_OF) == sorted(CODES)
+
+
+@pytest.mark.parametrize("code", CODES)
+def test_every_state_of_every_finding_is_told(code):
+    seen = set()
+    for finding, speech in product(samples(code), (INCHES, METRIC)):
+        words = finding_words(finding, speech)
+        seen.add(words.state)
+        assert all(text.strip() for text in finding_texts(words)), words
+        assert "{" not in "".join(finding_texts(words)) and "}" not in "".join(finding_texts(words))
+        assert "_" not in "".join(finding_texts(words))
+        assert words.title[0].isupper() and words.why[0].isupper() and words.why.endswith(".")
+        assert not words.title.endswith(".")
+    told = {severity for severity in Severity if severity is not Severity.UNDECIDED or code == "fold_order"}
+    assert seen == {ENGLISH.common.states[STATES[severity]] for severity in told}
+
+
+@pytest.mark.parametrize("code", CODES)
+def test_a_finding_that_fails_does_not_sound_as_if_it_held(code):
+    titles = {
+        severity: {finding_words(f, INCHES).title for f in samples(code) if f.severity is severity}
+        for severity in Severity
+    }
+    for one, other in ((Severity.HOLDS, Severity.LOOK), (Severity.HOLDS, Severity.FAILS), (Severity.LOOK, Severity.FAILS)):
+        assert not titles[one] & titles[other]
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
+@pytest.mark.parametrize("speech", [INCHES, METRIC], ids=["inches", "metric"])
+def test_real_proofs_are_told_whole(path, speech):
+    """The values that the checks give are the values that the words need, and those the samples here have."""
+    proof = prove(measure(read_project(path.read_text(encoding="utf-8"))))
+    assert proof.findings
+    for finding in proof.findings:
+        names = {name for name, _ in finding.values} - {"reason"}
+        known = [set(values) - {"reason"} for values in OTHER_VALUES.get(finding.code, [{}])]
+        assert names in known, finding.code
+        assert finding.unit == UNIT_OF[finding.code]
+        texts = finding_texts(finding_words(finding, speech))
+        assert not re.search(r"[{}_]|\bpart \w+ \w+ \w+", " ".join(texts)), texts
+        for proposal in finding.proposals:
+            assert "parts." not in changes_words(proposal, speech)
+    words = verdict_words(proof.verdict, proof.findings, speech)
+    assert words.headline.startswith({"proved": "Proved", "not_proved": "Not proved", "not_decided": "Not decided"}[proof.verdict])
+    for assumption in proof.assumptions:
+        assert not re.search(r"[{}_]", assumption_words(assumption, speech))
+    for part in proof.parts:
+        glue = part.evidence.part.values.glue
+        for piece in part.evidence.pieces:
+            steps = folding_steps(piece.tree, piece.orders, piece.joins)
+            assert steps
+            for step in steps:
+                assert all(text and "{" not in text for text in step_texts(step_words(step, glue)))
+            for panel in piece.tree.panels:
+                assert words_for_part(panel).startswith("the ") and "part" not in words_for_part(panel)
+
+
+def string_arguments(name, folder):
+    """Texts given to an argument of this name anywhere in a folder of the package."""
+    for path in sorted((PACKAGE / folder).rglob("*.py")):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.Call):
+                for keyword in node.keywords:
+                    if keyword.arg == name and isinstance(keyword.value, ast.Constant):
+                        yield keyword.value.value
+
+
+def test_every_reason_for_a_dead_end_has_words():
+    reasons = set(string_arguments("reason", "folding"))
+    source = (PACKAGE / "folding" / "orders.py").read_text(encoding="utf-8")
+    reasons |= set(re.findall(r'\[?\(\(?"([a-z_]+)", (?:pair|\()', source))
+    assert {"contact", "wrong_side", "pocket", "hot_glue_slides", "finger_reach"} <= reasons
+    assert reasons == set(ENGLISH.reasons)
+
+
+def test_every_stage_that_is_reported_has_words():
+    stages = {
+        found
+        for path in PACKAGE.rglob("*.py")
+        for found in re.findall(r'progress\("(\w+)"', path.read_text(encoding="utf-8"))
+    }
+    assert "orders" in stages
+    assert stages <= set(ENGLISH.stages)
+
+
+def test_every_family_of_folds_has_steps_plain_and_glued():
+    source = (PACKAGE / "constructions" / "tray_parts.py").read_text(encoding="utf-8")
+    families = {step.family for step in steps_of_every_family()}
+    assert families == {name for name in families if f'"{name}"' in source}
+    assert set(ENGLISH.fold_steps) == {f"{family}/{how}" for family in families for how in ("plain", "glued")}
+
+
+def test_every_glue_that_can_be_chosen_has_words():
+    for construction in CONSTRUCTIONS:
+        (glue,) = (value for value in values_of(construction.parameters) if value.name == "glue")
+        assert set(glue.choices) == set(ENGLISH.adhesives)
+
+
+@pytest.mark.parametrize(("path", "value"), sorted(set(every_change())))
+def test_every_value_that_can_change_has_words(path, value):
+    words = change_words(Change(path=path, value=value), INCHES)
+    assert path not in words and "{" not in words and "_" not in words
+    assert words[0].islower() and not words.endswith(".")
+
+
+@pytest.mark.parametrize("key", sorted(ENGLISH.assumptions))
+def test_every_assumption_has_words(key):
+    code, _, choice = key.partition("/")
+    names = re.findall(r"{(\w+)}", ENGLISH.assumptions[key])
+    values = tuple((name, "inch eighths" if name == "board" else 0.29) for name in names)
+    words = assumption_words(Assumption(code=code, values=(("how", choice or "usual"), *values)), INCHES)
+    assert words and "{" not in words
+
+
+def test_no_sentence_is_long():
+    long = {s: len(s.split()) for text in every_text() for s in sentences(text) if len(s.split()) > MOST_WORDS}
+    assert long == {}
+
+
+def test_the_words_are_easy_to_read():
+    prose = {text for words in every_finding_words() for text in (words.title, words.why)}
+    prose |= {text for words in every_step_words() for text in step_texts(words)}
+    prose |= {text for glue in ENGLISH.adhesives for text in cautions(glue, ("knife", "scissors"))}
+    assert len(prose) > 100
+    assert grade(sorted(prose)) <= MOST_GRADE
+
+
+@pytest.mark.parametrize("pattern", [BANNED, AMERICAN], ids=["no jargon", "British spelling"])
+def test_the_words_are_a_makers(pattern):
+    found = {text: m.group() for text in every_text() if (m := re.search(rf"\b(?:{pattern})\b", text))}
+    assert found == {}
+
+
+def test_steps_begin_with_a_verb():
+    verbs = {"Cut", "Score", "Turn", "Fold", "Put", "Glue", "Lay", "Hold", "Stick"}
+    for words in every_step_words():
+        assert words.title.split()[0] in verbs, words.title
+        assert words.text.split()[0] in verbs, words.text
+
+
+def test_only_the_wording_modules_hold_words():
+    """A second language needs another catalogue and no other code."""
+    tree = ast.parse((PACKAGE / "teach" / "messages.py").read_text(encoding="utf-8"))
+    docs = {ast.get_docstring(node, clean=False) for node in ast.walk(tree) if isinstance(node, ast.Module | ast.ClassDef | ast.FunctionDef)}
+    texts = [node.value for node in ast.walk(tree) if isinstance(node, ast.Constant) and isinstance(node.value, str)]
+    assert [text for text in texts if text not in docs and len(word_list(text)) > 1 and text not in ("one side",)] == []
