@@ -173,7 +173,7 @@ CASES: dict[str, tuple[Severity, Callable[[], Evidence], Callable[[], Evidence]]
     ),
     "glue_area": (
         L,
-        lambda: evidence_of({"wall_height": "1/2", "inner_wall": "3/8", "tab_length": "7/8"}),
+        lambda: evidence_of({"wall_height": "1/2", "inner_wall": "7/16", "tab_length": "3/4"}),
         lambda: evidence_of({"wall_height": "3/4", "inner_wall": "5/8", "tab_length": "3/4"}),
     ),
     "glue_width": (

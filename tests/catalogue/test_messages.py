@@ -2,7 +2,7 @@
 
 import ast
 import re
-from itertools import product
+from itertools import combinations, product
 from pathlib import Path
 
 import pytest
@@ -45,6 +45,8 @@ METRIC = Speech(ruler=CM_MILLIMETRES, other_ruler=INCH_SIXTEENTHS)
 
 MOST_WORDS = 22  # in one sentence
 MOST_GRADE = 7.0  # Flesch-Kincaid: about twelve years old
+HARDEST_GRADE = 8.0  # for one text alone, where a single long word weighs much
+FEWEST_WORDS = 5  # a grade of fewer words says nothing
 BANNED = (
     r"panels?|creases?|blanks?|residuals?|SAT|revolute|prismatic|polygons?|vector|tolerances?|severity|tree|pose|"
     r"kinematics?|overlaps?|adhesives?|assembly|clearances?|substrate|iterations?|null|None|nan"
@@ -83,18 +85,13 @@ OTHER_VALUES = {
         for gsm in (0.0, 216.0)
     ],
     "white_shows": [
-        {"printed": printed, "core": core} for printed in ("plain", "one side", "both sides") for core in ("solid", "white")
+        {"printed": printed, "core": core}
+        for printed, core in product(("plain", "one side", "both sides"), ("solid", "white"))
     ],
 }
-UNITS = {
-    "mm": (
-        "fits_sheet joins_close glue_outside fold_in_clears tabs_in_view lid_room lid_loose glue_width fold_takes_up "
-        "stack_height thickness_estimated tab_wedge mark_error readings_differ"
-    ).split(),
-    "mm2": ["glue_area", "white_shows"],
-    "count": "join_wrong_side contact_end fold_order glue_slides lid_way grain".split(),
-}
-UNIT_OF = {code: unit for unit, codes in UNITS.items() for code in codes}
+COUNTS = ("join_wrong_side", "contact_end", "fold_order", "glue_slides", "lid_way", "grain")
+PAIRED = ("glue_slides", "lid_way")
+AREAS = ("glue_area", "white_shows")
 SUBJECTS = {
     "fits_sheet": ("lid",),
     "fold_order": ("tray", "wall_right", "tab_back_right", "inner_right"),
@@ -114,12 +111,20 @@ SUBJECTS = {
 CODES = [code for check in CHECKS for code in check.codes]
 
 
+def unit_of(code):
+    """What a check measures in."""
+    return "count" if code in COUNTS else "mm2" if code in AREAS else "mm"
+
+
 def samples(code):
     """Findings of a code in every state, with each kind of value and measures of several sizes."""
-    unit = UNIT_OF[code]
+    unit = unit_of(code)
     severities = [s for s in Severity if s is not Severity.UNDECIDED or code == "fold_order"]
     measures = {"mm": (-82.55, -0.3, 0.0, 0.27, 82.55), "mm2": (0.0, 12.0, 645.16), "count": (0, 1, 3, 3311616)}[unit]
     for severity, measured, values in product(severities, measures, OTHER_VALUES.get(code, [{}])):
+        subjects = SUBJECTS.get(code, ("wall_right+tab_back_right",))
+        if code in PAIRED:  # one subject for each pair that is counted
+            subjects = subjects[: max(1, measured)]
         yield Finding(
             code=code,
             severity=severity,
@@ -127,7 +132,7 @@ def samples(code):
             limit=0.0 if unit == "count" else 0.8,
             unit=unit,
             sense="at_least" if code in ("fits_sheet", "fold_order", "lid_room", "glue_area") else "at_most",
-            subjects=SUBJECTS.get(code, ("wall_right+tab_back_right",)),
+            subjects=subjects,
             values=tuple(values.items()),
         )
 
@@ -217,7 +222,7 @@ def word_list(text):
 
 def syllables(word):
     """Vowel groups, less a silent e at the end: near enough for a mean over hundreds of words."""
-    plain = re.sub(r"(?<![aeiouyl])(?:e|es|ed)$", "", word.lower()) or word.lower()
+    plain = re.sub(r"(?<![aeiouylsczxgh])es$|(?<![aeiouytd])ed$|(?<![aeiouyl])e$", "", word.lower())
     return max(1, len(re.findall(r"[aeiouy]+", plain)))
 
 
@@ -228,15 +233,32 @@ def grade(texts):
     return 0.39 * len(words) / len(told) + 11.8 * sum(map(syllables, words)) / len(words) - 15.59
 
 
+@pytest.mark.parametrize(
+    ("word", "number"),
+    [
+        ("the", 1),
+        ("score", 1),
+        ("glued", 1),
+        ("folded", 2),
+        ("places", 2),
+        ("little", 2),
+        ("inner", 2),
+        ("thickness", 2),
+    ],
+)
+def test_syllables_of_known_words(word, number):
+    assert syllables(word) == number
+
+
 def test_the_grade_of_known_texts():
-    """Checked by hand: 6 words of 6 syllables in one sentence, and 3 words of 12 syllables in one."""
+    """Checked by hand: 6 words of 6 syllables in one sentence; three words no child reads."""
     assert grade(["The cat sat on the mat."]) == pytest.approx(0.39 * 6 + 11.8 - 15.59)
     assert grade(["Considerable institutional complications."]) > 30
 
 
 def test_every_code_has_words_and_no_word_is_left_over():
     assert sorted(ENGLISH.findings) == sorted(CODES)
-    assert sorted(UNIT_OF) == sorted(CODES)
+    assert set(COUNTS + AREAS) | set(OTHER_VALUES) | set(SUBJECTS) <= set(CODES)
 
 
 @pytest.mark.parametrize("code", CODES)
@@ -248,7 +270,7 @@ def test_every_state_of_every_finding_is_told(code):
         assert all(text.strip() for text in finding_texts(words)), words
         assert "{" not in "".join(finding_texts(words)) and "}" not in "".join(finding_texts(words))
         assert "_" not in "".join(finding_texts(words))
-        assert words.title[0].isupper() and words.why[0].isupper() and words.why.endswith(".")
+        assert not words.title[0].islower() and not words.why[0].islower() and words.why.endswith(".")
         assert not words.title.endswith(".")
     told = {severity for severity in Severity if severity is not Severity.UNDECIDED or code == "fold_order"}
     assert seen == {ENGLISH.common.states[STATES[severity]] for severity in told}
@@ -260,7 +282,7 @@ def test_a_finding_that_fails_does_not_sound_as_if_it_held(code):
         severity: {finding_words(f, INCHES).title for f in samples(code) if f.severity is severity}
         for severity in Severity
     }
-    for one, other in ((Severity.HOLDS, Severity.LOOK), (Severity.HOLDS, Severity.FAILS), (Severity.LOOK, Severity.FAILS)):
+    for one, other in combinations((Severity.HOLDS, Severity.LOOK, Severity.FAILS), 2):
         assert not titles[one] & titles[other]
 
 
@@ -274,13 +296,13 @@ def test_real_proofs_are_told_whole(path, speech):
         names = {name for name, _ in finding.values} - {"reason"}
         known = [set(values) - {"reason"} for values in OTHER_VALUES.get(finding.code, [{}])]
         assert names in known, finding.code
-        assert finding.unit == UNIT_OF[finding.code]
+        assert finding.unit == unit_of(finding.code)
         texts = finding_texts(finding_words(finding, speech))
-        assert not re.search(r"[{}_]|\bpart \w+ \w+ \w+", " ".join(texts)), texts
+        assert not re.search(r"[{}_]", " ".join(texts)), texts
         for proposal in finding.proposals:
             assert "parts." not in changes_words(proposal, speech)
     words = verdict_words(proof.verdict, proof.findings, speech)
-    assert words.headline.startswith({"proved": "Proved", "not_proved": "Not proved", "not_decided": "Not decided"}[proof.verdict])
+    assert words.headline.startswith(proof.verdict.replace("_", " ").capitalize())
     for assumption in proof.assumptions:
         assert not re.search(r"[{}_]", assumption_words(assumption, speech))
     for part in proof.parts:
@@ -362,6 +384,8 @@ def test_the_words_are_easy_to_read():
     prose |= {text for glue in ENGLISH.adhesives for text in cautions(glue, ("knife", "scissors"))}
     assert len(prose) > 100
     assert grade(sorted(prose)) <= MOST_GRADE
+    longer = [text for text in prose if len(word_list(text)) >= FEWEST_WORDS]
+    assert {text: grade([text]) for text in longer if grade([text]) > HARDEST_GRADE} == {}
 
 
 @pytest.mark.parametrize("pattern", [BANNED, AMERICAN], ids=["no jargon", "British spelling"])
@@ -380,6 +404,8 @@ def test_steps_begin_with_a_verb():
 def test_only_the_wording_modules_hold_words():
     """A second language needs another catalogue and no other code."""
     tree = ast.parse((PACKAGE / "teach" / "messages.py").read_text(encoding="utf-8"))
-    docs = {ast.get_docstring(node, clean=False) for node in ast.walk(tree) if isinstance(node, ast.Module | ast.ClassDef | ast.FunctionDef)}
-    texts = [node.value for node in ast.walk(tree) if isinstance(node, ast.Constant) and isinstance(node.value, str)]
-    assert [text for text in texts if text not in docs and len(word_list(text)) > 1 and text not in ("one side",)] == []
+    documented = (ast.Module, ast.ClassDef, ast.FunctionDef)
+    docs = {ast.get_docstring(node, clean=False) for node in ast.walk(tree) if isinstance(node, documented)}
+    texts = {node.value for node in ast.walk(tree) if isinstance(node, ast.Constant) and isinstance(node.value, str)}
+    told = {text for text in texts - docs if re.search(r"[A-Za-z]\W* \W*[A-Za-z]", text)}
+    assert told == {"one side"}  # a value of the project file, not a word of ours

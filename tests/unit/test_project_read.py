@@ -152,8 +152,8 @@ def test_all_problems_at_once_with_their_paths():
 
 
 def test_a_range_is_told_in_the_makers_unit_inside_the_range():
-    assert only(GOOD.replace('"3 1/4"', '"60"')).remedy == "write 1/4 in to 39 5/16 in"
-    assert only(METRIC.replace("= 8", "= 0.2")).remedy == "write 5 mm to 100.0 cm"
+    assert only(GOOD.replace('"3 1/4"', '"60"')).remedy == "write 7/16 in to 39 5/16 in"
+    assert only(METRIC.replace("= 8", "= 0.2")).remedy == "write 1.0 cm to 100.0 cm"
     assert only(METRIC.replace("= 8", "= -8")).reason == "is less than nothing"
 
 

@@ -17,6 +17,7 @@ from foldproof.constructions.tray_values import (
     ADHESIVES,
     allowance_mm,
     box_form,
+    cut_away_conflicts,
     tab_length,
     tab_measures,
     tray_lines,
@@ -45,7 +46,7 @@ class DoubleWallTray:
         "how far the corner tabs reach along the side walls",
         "to meet its neighbour",
         "as long as the wall is tall",
-        least="3 mm",
+        least="4 mm",
     )
     relief: Length = a_length(
         "slanted off the ends of tabs and inner walls",
@@ -59,7 +60,7 @@ class DoubleWallTray:
 
 def conflicts(values: DoubleWallTray) -> tuple[Conflict, ...]:
     """Contradictory values, each with one that would work."""
-    found = []
+    found = list(cut_away_conflicts(values, "wall_height", values.wall_height))
     inner, wall = values.inner_wall, values.wall_height
     if isinstance(inner, Length) and isinstance(wall, Length) and inner > wall:
         found.append(

@@ -55,7 +55,7 @@ LengthOrOpen = Length | Open
 def a_length(
     help_text: str,
     *,
-    least: str = "5 mm",
+    least: str = "10 mm",
     most: str = "1000 mm",
     default: tuple[str, str] | None = None,
     may_be_open: bool = False,

@@ -19,6 +19,7 @@ from foldproof.constructions.tray_values import (
     ADHESIVES,
     allowance_mm,
     box_form,
+    cut_away_conflicts,
     rounded_up,
     tab_length,
     tab_measures,
@@ -29,6 +30,8 @@ from foldproof.pattern.layout import PieceLayout, Position
 from foldproof.pattern.records import Assembly, Joint, Placement
 
 TRAY, LID = "tray", "lid"
+USUAL_EASES = (length(Fraction(1, 8), "in"), length(3, "mm"))  # for inch projects and metric ones; most common
+LEAST_LID_WALL = length(5, "mm")  # as the range of lid_wall has it
 LIFT_CLEAR_MM = 20.0  # a lid is drawn and tried from this far above the tray
 
 
@@ -50,7 +53,7 @@ class PlainTray:
         "how far the corner tabs reach along the side walls",
         "to meet its neighbour",
         "as long as the wall is tall",
-        least="3 mm",
+        least="4 mm",
     )
     relief: Length = a_length(
         "slanted off the ends of the tabs", default=("1/16 in", "2 mm"), least="0 mm", most="20 mm"
@@ -61,7 +64,7 @@ class PlainTray:
 
 def conflicts(values: PlainTray) -> tuple[Conflict, ...]:
     """Contradictory values, each with one that would work."""
-    found = []
+    found = list(cut_away_conflicts(values, "wall_height", values.wall_height))
     tab, width = values.tab_length, values.base_width
     if isinstance(tab, Length) and isinstance(width, Length) and tab >= width:
         found.append(
@@ -83,16 +86,29 @@ def conflicts(values: PlainTray) -> tuple[Conflict, ...]:
                 remedy='lid = "from a larger piece", or leave lid_wall out',
             )
         )
+    if not found and values.lid == "from a larger piece":
+        found += cut_away_conflicts(values, "lid_wall", values.lid_wall)
+    wall, ease = values.wall_height, values.lid_ease
+    if not found and values.lid == "scored nearer the edge" and isinstance(wall, Length):
+        lid_wall = wall - (ease if isinstance(ease, Length) else USUAL_EASES[0]) / 2
+        if lid_wall < max(values.relief * 3, LEAST_LID_WALL):
+            found.append(
+                Conflict(
+                    name="wall_height",
+                    reason="leaves hardly any wall for the lid, which is half of lid_ease shallower",
+                    remedy='a taller wall, or lid = "from a larger piece"',
+                )
+            )
     return tuple(found)
 
 
 def lid_ease(values: PlainTray, card: Card) -> Length:
     """How much longer and wider the lid's base is than the tray's.
 
-    Usual is 1/8 in or 3 mm (trade.md's rules of thumb: 1/8 in is most common); computed is twice the thickness
-    for each of the lid's two layers more, rounded up to the ruler.
+    Usual is 1/8 in or 3 mm (common practice, no source: what most published boxes use); computed is that and twice
+    the thickness more, rounded up to the ruler.
     """
-    usual = length(Fraction(1, 8), "in") if card.ruler.unit == "in" else length(3, "mm")
+    usual = USUAL_EASES[0] if card.ruler.unit == "in" else USUAL_EASES[1]
     if isinstance(values.lid_ease, Length):
         return values.lid_ease
     if values.lid_ease == "usual":

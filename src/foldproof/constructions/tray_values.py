@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from typing import Any
 
-from foldproof.constructions.parameters import Card
+from foldproof.constructions.parameters import Card, Open
+from foldproof.constructions.record import Conflict
 from foldproof.constructions.tray_parts import TrayLines
 from foldproof.lengths import ZERO, Length, length, round_to
 from foldproof.pattern.layout import PieceLayout, Position
@@ -88,3 +90,20 @@ def box_form(lines: TrayLines, thickness_mm: float) -> BoxForm:
 def rounded_up(value: Length, card: Card) -> Length:
     """A length brought up to the maker's ruler: the safe side for a clearance."""
     return round_to(value, card.ruler, "up").shown
+
+
+def cut_away_conflicts(values: Any, wall_name: str, wall: Length | Open | str) -> tuple[Conflict, ...]:
+    """Reliefs and allowances that leave nothing of a tab or a wall.
+
+    A tab loses the relief at the base and again at the rim; a wall loses the allowance at both ends, and an
+    inner wall four reliefs more.
+    """
+    found = []
+    if isinstance(wall, Length) and values.relief * 3 > wall:
+        reason = f"takes most of the tabs away, which are as tall as {wall_name}"
+        found.append(Conflict(name="relief", reason=reason, remedy=f"a third of {wall_name} at most"))
+    base, allowance = values.base_length, values.allowance
+    if isinstance(base, Length) and isinstance(allowance, Length) and allowance * 8 > base:
+        reason = "takes too much off the ends of the walls"
+        found.append(Conflict(name="allowance", reason=reason, remedy="an eighth of base_length at most"))
+    return tuple(found)

@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 from foldproof.constructions.parameters import Card
 from foldproof.errors import InputError, Problem
-from foldproof.lengths import Length, Rounded, round_to
+from foldproof.lengths import ZERO, Length, Rounded, length, round_to
 from foldproof.pattern.layout import PieceLayout, Position
 from foldproof.pattern.measured import MeasuredPiece
 from foldproof.pattern.records import Assembly, Piece
 from foldproof.project.records import Part, Project
 from foldproof.stock.board import Mark, mark
 from foldproof.stock.readings import Readings, compare_readings
+
+LEAST_PANEL = length(5, "mm")  # narrower than this nothing can be folded by hand
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,7 +68,9 @@ def measure_part(project: Project, part: Part) -> MeasuredPart:
     """Lays out, marks and builds one part whose values are all known."""
     card = card_of(project)
     exact = part.construction.lay_out(part.values, card)
+    _refuse_lost_panels(part, exact)
     marked = tuple(_mark_layout(project, layout) for layout in exact)
+    _refuse_lost_panels(part, tuple(m.layout for m in marked))
     assembly = part.construction.build(part.values, card, tuple(m.layout for m in marked))
     designed = part.construction.build(part.values, card, exact)
     pieces = tuple(
@@ -73,6 +78,26 @@ def measure_part(project: Project, part: Part) -> MeasuredPart:
         for layout, done in zip(exact, marked, strict=True)
     )
     return MeasuredPart(part=part, pieces=pieces, assembly=assembly, designed=designed)
+
+
+def _refuse_lost_panels(part: Part, layouts: tuple[PieceLayout, ...]) -> None:
+    """Raises InputError where a panel would be lost: past the end of a whole sheet, or by a coarse ruler's rounding."""
+    problems = []
+    for layout in layouts:
+        for side, positions in ((layout.width, layout.across), (layout.height, layout.up)):
+            lines = (ZERO, *(p.at for p in positions), side)
+            narrowest = min(after - before for before, after in pairwise(lines))
+            if narrowest < LEAST_PANEL:
+                problems.append(
+                    Problem(
+                        field=f"parts.{part.name}",
+                        value=f"{layout.piece} {float(side.mm):g} mm long",
+                        reason="a panel of it would be narrower than 5 mm, or lie past the end of the card",
+                        remedy="make the sizes smaller, take a larger sheet or a finer ruler",
+                    )
+                )
+    if problems:
+        raise InputError(tuple(dict.fromkeys(problems)))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -159,11 +159,14 @@ FINDINGS: Mapping[str, FindingWording] = {
     "lid_way": _told(
         {
             "holds": "The lid comes down freely",
-            "look": "Look where the lid comes close: {subjects}",
+            "look": "Look where the lid comes close: {subject}",
             "fails": "The lid is held up on its way down: {subjects} touch",
-            "fails/many": "The lid is held up on its way down by {counted}, first {subject}",
+            "fails/many": "The lid is held up on its way down, by {counted}",
         },
-        "A lid that catches bends the walls, or stays up.",
+        {
+            "": "A lid that catches bends the walls, or stays up.",
+            "fails/many": "The first pair is {subject}.",
+        },
         "{counted}",
         counted=PAIRS,
     ),

@@ -62,9 +62,9 @@ FOLD_STEPS: Mapping[str, StepWording] = {
     ),
     "tabs/glued": StepWording(
         title="Glue {parts}",
-        text="{put} Fold {first} round the corner. {press}",
+        text="{put} Fold {first} round the corner, onto the side wall. {press}",
         check="Each tab lies flat on its side wall.",
-        if_not="If a tab stands off, hold it with a clip until it sets.",
+        if_not="If a tab stands off, hold it with a clip for a while.",
     ),
     "tabbed_walls/plain": StepWording(
         title="Fold up {parts}",
@@ -76,7 +76,7 @@ FOLD_STEPS: Mapping[str, StepWording] = {
         title="Glue {parts}",
         text="{put} Swing {first} up, with its tabs inside the side walls. {press}",
         check="The corners are closed and the rims meet.",
-        if_not="If a rim is too high, slide the tab while the glue is wet.",
+        if_not="If a corner gapes, hold it with a clip for a while.",
     ),
     "glued_walls/plain": StepWording(
         title="Fold up {parts}",
@@ -86,9 +86,9 @@ FOLD_STEPS: Mapping[str, StepWording] = {
     ),
     "glued_walls/glued": StepWording(
         title="Glue {parts}",
-        text="{put} Swing {first} up against its tabs. {press}",
+        text="{put} Swing {first} up against the tabs. {press}",
         check="The rim is level and the corners are closed.",
-        if_not="If a corner gapes, hold it with a clip until it sets.",
+        if_not="If a corner gapes, hold it with a clip for a while.",
     ),
     "inner_walls_over_tabs/plain": StepWording(
         title="Fold in {parts}",

@@ -146,7 +146,7 @@ def _apart(stops: Sequence[Length], unit: Unit, mm_per_mm: float) -> list[Length
     closest_mm = min((b.float_mm - a.float_mm for a, b in pairwise(stops)), default=0.0)
     if len(stops) < 2 or closest_mm * mm_per_mm >= LEAST_GROOVE_GAP_MM:
         return list(stops)
-    whole = MM_PER[unit] * max(1, TICKS[unit][1])
+    whole = MM_PER[unit] * max(Fraction(1), TICKS[unit][1])
     return [stop for stop in stops if stop.mm % whole == 0]
 
 

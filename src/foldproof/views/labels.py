@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Sequence
-from itertools import accumulate
+from itertools import accumulate, pairwise
 
 import shapely
 from shapely.geometry import Polygon as Shape
@@ -84,7 +84,7 @@ def spread(wanted: Sequence[float], widths: Sequence[float], low: float, high: f
     if not wanted:
         return ()
     # Taking each label's packed place away leaves values that only have to rise.
-    starts = list(accumulate(((a + b) / 2 for a, b in zip(widths, widths[1:], strict=False)), initial=0.0))
+    starts = list(accumulate(((a + b) / 2 for a, b in pairwise(widths)), initial=0.0))
     pools: list[tuple[float, int]] = []
     for value in (want - start for want, start in zip(wanted, starts, strict=True)):
         pools.append((value, 1))

@@ -30,9 +30,6 @@ VERDICT_AFTER: dict[Verdict, str] = {
 }
 GRANTED = "Taken for granted"
 STOPPED = "The search was stopped before it was done. What is said here is what was known by then."
-ORDERS = "{orders} orders of folding and gluing were found."
-ONE_ORDER = "One order of folding and gluing was found."
-NO_ORDERS = "No order of folding and gluing was found."
 MADE_BY = "Foldproof {program}. Project {hash}."
 
 UNIT_NAMES = {"mm": "mm", "mm2": "mm2", "deg": "deg", "layers": "layers", "count": "count", "g/m2": "gsm"}
@@ -109,8 +106,6 @@ def proof_document(told: ToldProof) -> Document:
     blocks += _holding(told)
     blocks.append(Heading(text=GRANTED, level=1))
     blocks.append(Listing(items=tuple(assumption.words for assumption in told.assumptions)))
-    orders = {0: NO_ORDERS, 1: ONE_ORDER}.get(told.orders, ORDERS.format(orders=f"{told.orders:,}"))
-    blocks.append(Paragraph(text=orders))
     blocks.append(Paragraph(text=MADE_BY.format(program=told.program, hash=told.input_hash[:16])))
     return Document(title=TITLE.format(name=told.project_name), blocks=tuple(blocks))
 

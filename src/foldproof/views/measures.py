@@ -1,0 +1,240 @@
+"""Every piece to cut and score, for people and for programs."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from foldproof.drawing.records import Block, Document, Heading, Paragraph, Table
+from foldproof.lengths import ZERO, Length, Rounded, about, in_words
+from foldproof.pattern.cuts import cut_length, score_length
+from foldproof.pattern.measured import MeasuredPiece
+from foldproof.pattern.records import BoxForm
+from foldproof.project.records import Project
+from foldproof.stock.board import Mark
+from foldproof.stock.readings import Readings
+from foldproof.stock.sheets import SheetSize
+from foldproof.views import wording
+from foldproof.views.board_picture import Tools
+from foldproof.views.finished import finished_rows
+from foldproof.views.piece import piece_title, size_words
+from foldproof.views.plan_words import cut_lines, reading_lines
+from foldproof.views.report import Report, mm, number, report
+
+TITLE = "Measures: {name}"
+CARD = "Cardstock: {name}, sheet {sheet}, {thickness}."
+SHEET = "{name} ({width} by {height})"
+THICK_MEASURED = "{mm:g} mm thick as measured"
+THICK_ESTIMATED = "{mm:.2f} mm thick, an estimate: {low:.2f} to {high:.2f} mm"
+ON_BOARD = "Board: {board}."
+NO_BOARD = "No board: tick the positions with a ruler, and score with a bone folder."
+CUT = "Cut {count} {size} ({other})."
+COUNTS = {1: "one piece"}
+PIECES = "{count} pieces"
+ROUNDED = "The cut is rounded to your ruler: {width} across, {height} up, from the exact size."
+TOO_LARGE = "The sheet is too small for this piece. Run `foldproof prove` on the file: it says what would help."
+SCORE = "Score from the left edge"
+SCORE_TURNED = "Turn the piece a quarter to the right, and score from the left edge"
+SCORE_COLUMNS = ("Line", "At", "Also", "How to find it")
+GROOVE = "groove {stop}"
+OFFSET = "edge at {edge}, groove {stop}"
+RULER = "ruler and bone folder"
+OFF = "{how}; {error:+.2f} mm from exact"
+CUTTING = "With the scissors"
+FINISHED = "Finished"
+FINISHED_COLUMNS = ("Size", "Length", "Width", "Height")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MeasuredThing:
+    """One part as measured: its name, its construction's name and revision, its pieces, and what they become."""
+
+    name: str
+    construction: str
+    revision: int
+    pieces: tuple[MeasuredPiece, ...]
+    forms: tuple[BoxForm, ...]
+
+
+def measures_document(project: Project, things: tuple[MeasuredThing, ...]) -> Document:
+    """The measures to read, in the order they are used: cut, score, turn, score, cut away; then the finished size."""
+    tools = Tools(board=project.board, ruler=project.ruler, other=project.other_ruler)
+    board = ON_BOARD.format(board=project.board.name) if project.board.stops else NO_BOARD
+    blocks: list[Block] = [Paragraph(text=card_words(project)), Paragraph(text=board)]
+    for thing in things:
+        for piece in thing.pieces:
+            blocks += _piece(piece, tools, project.cardstock.usable_sheet)
+        blocks.append(Heading(text=FINISHED, level=1))
+        blocks.append(
+            Table(title="", columns=FINISHED_COLUMNS, rows=finished_rows(thing.forms, tools.ruler, tools.other))
+        )
+    return Document(title=TITLE.format(name=project.name), blocks=tuple(blocks))
+
+
+def card_words(project: Project) -> str:
+    """The cardstock in a sentence: name, sheet as it really is, thickness and how it is known."""
+    card, sheet = project.cardstock, project.cardstock.usable_sheet
+    width, height = about(sheet.width, project.ruler), about(sheet.height, project.ruler)
+    size = SHEET.format(name=card.sheet.name, width=width, height=height)
+    thick = THICK_MEASURED if card.thickness.how == "measured" else THICK_ESTIMATED
+    thickness = thick.format(mm=card.thickness.mm, low=card.thickness.low_mm, high=card.thickness.high_mm)
+    return CARD.format(name=card.name, sheet=size, thickness=thickness)
+
+
+def fits_sheet(piece: MeasuredPiece, sheet: SheetSize) -> bool:
+    """Whether the piece, as it lies or turned a quarter, is no larger than the sheet."""
+    sides = sorted((piece.width.shown, piece.height.shown))
+    return all(side <= room for side, room in zip(sides, sorted((sheet.width, sheet.height)), strict=True))
+
+
+def _piece(piece: MeasuredPiece, tools: Tools, sheet: SheetSize) -> list[Block]:
+    count = COUNTS.get(piece.copies, PIECES.format(count=piece.copies))
+    other = f"{in_words(piece.width.shown, tools.other)} x {in_words(piece.height.shown, tools.other)}"
+    size = size_words(piece.width, piece.height)
+    blocks: list[Block] = [
+        Heading(text=piece_title(piece), level=1),
+        Paragraph(text=CUT.format(count=count, size=size, other=other)),
+    ]
+    if not fits_sheet(piece, sheet):
+        blocks.append(Paragraph(text=TOO_LARGE, kind="not_proved"))
+    if piece.width.error != ZERO or piece.height.error != ZERO:
+        errors = {"width": _error(piece.width.error), "height": _error(piece.height.error)}
+        blocks.append(Paragraph(text=ROUNDED.format(**errors), kind="caution"))
+    for heading, marks in ((SCORE, piece.across), (SCORE_TURNED, piece.up)):
+        if marks:
+            blocks += [Heading(text=heading, level=2), _scores(marks, tools)]
+    blocks.append(Heading(text=CUTTING, level=2))
+    # The list tells no turning back: it has no pencil cross to turn by.
+    blocks += [Paragraph(text=text) for text, _ in cut_lines(piece, tools) if text != wording.CUT_AWAY_TURN]
+    for text, role in reading_lines(piece, tools):
+        blocks.append(Heading(text=text, level=2) if role == "heading" else Paragraph(text=text))
+    return blocks
+
+
+def _error(error: Length) -> str:
+    return f"{error.float_mm:+.2f} mm"
+
+
+def _scores(marks: tuple[Mark, ...], tools: Tools) -> Table:
+    rows = tuple(
+        (str(number), mark.text, in_words(mark.marked, tools.other), how_words(mark, tools))
+        for number, mark in enumerate(marks, start=1)
+    )
+    return Table(title="", columns=SCORE_COLUMNS, rows=rows)
+
+
+def how_words(mark: Mark, tools: Tools) -> str:
+    """How a score line is found on the board, and how far it is off when it is rounded."""
+    how = RULER
+    if mark.stop is not None:
+        stop = about(mark.stop, tools.ruler)
+        edge = mark.edge_at
+        how = GROOVE.format(stop=stop) if edge is None else OFFSET.format(edge=about(edge, tools.ruler), stop=stop)
+    return how if mark.error == ZERO else OFF.format(how=how, error=mark.error.float_mm)
+
+
+# --- For programs -------------------------------------------------------------------------------------------
+
+
+def measures_report(project: Project, things: tuple[MeasuredThing, ...]) -> Report:
+    """The measures as a report of kind ``measure``."""
+    tools = Tools(board=project.board, ruler=project.ruler, other=project.other_ruler)
+    sheet = project.cardstock.usable_sheet
+    return report(
+        "measure",
+        project=project.name,
+        unit=project.unit,
+        cardstock=_card_report(project),
+        board={"name": project.board.name, "stops_mm": [mm(stop) for stop in project.board.stops]},
+        parts=[
+            {
+                "name": thing.name,
+                "construction": thing.construction,
+                "revision": thing.revision,
+                "pieces": [_piece_report(piece, tools, sheet) for piece in thing.pieces],
+                "finished": [_form_report(form) for form in thing.forms],
+            }
+            for thing in things
+        ],
+    )
+
+
+def _card_report(project: Project) -> Report:
+    card, sheet = project.cardstock, project.cardstock.usable_sheet
+    return {
+        "name": card.name,
+        "text": card_words(project),
+        "sheet": card.sheet.name,
+        "sheet_width_mm": mm(sheet.width),
+        "sheet_height_mm": mm(sheet.height),
+        "sheet_measured": card.measured is not None,
+        "thickness_mm": number(card.thickness.mm),
+        "thickness_low_mm": number(card.thickness.low_mm),
+        "thickness_high_mm": number(card.thickness.high_mm),
+        "thickness_how": card.thickness.how,
+        "weight_gsm": None if card.weight is None else number(card.weight.gsm),
+    }
+
+
+def _piece_report(piece: MeasuredPiece, tools: Tools, sheet: SheetSize) -> Report:
+    return {
+        "id": piece.piece.id,
+        "title": piece_title(piece),
+        "copies": piece.copies,
+        "fits_sheet": fits_sheet(piece, sheet),
+        **_size_report("width", piece.width, tools),
+        **_size_report("height", piece.height, tools),
+        "across": [_mark_report(mark, tools) for mark in piece.across],
+        "up": [_mark_report(mark, tools) for mark in piece.up],
+        "measures": [{"name": name, **_size_report("length", size, tools)} for name, size in piece.measures],
+        "readings_across": _readings_report(piece.readings_across),
+        "readings_up": _readings_report(piece.readings_up),
+        "cut_length_mm": number(cut_length(piece.piece)),
+        "score_length_mm": number(score_length(piece.piece)),
+    }
+
+
+def _size_report(name: str, size: Rounded, tools: Tools) -> Report:
+    return {
+        f"{name}_mm": mm(size.shown),
+        f"{name}_exact_mm": mm(size.exact),
+        f"{name}_error_mm": mm(size.error),
+        f"{name}_text": size.text,
+        f"{name}_other_text": in_words(size.shown, tools.other),
+    }
+
+
+def _mark_report(mark: Mark, tools: Tools) -> Report:
+    return {
+        "position_mm": mm(mark.marked),
+        "exact_mm": mm(mark.exact),
+        "error_mm": mm(mark.error),
+        "text": mark.text,
+        "other_text": in_words(mark.marked, tools.other),
+        "how": mark.how,
+        "how_text": how_words(mark, tools),
+        "groove_mm": None if mark.stop is None else mm(mark.stop),
+        "edge_at_mm": None if mark.edge_at is None else mm(mark.edge_at),
+    }
+
+
+def _readings_report(readings: Readings) -> Report:
+    return {
+        "one_edge_mm": [mm(width) for width in readings.one_edge],
+        "each_edge_mm": [mm(width) for width in readings.each_edge],
+        "from_far_edge_mm": [mm(position) for position in readings.from_far_edge],
+        "change_mm": mm(readings.change),
+        "differ_mm": number(readings.differ_mm),
+        "safer": readings.safer,
+        "trim_first_mm": number(readings.trim_first_mm),
+    }
+
+
+def _form_report(form: BoxForm) -> Report:
+    return {
+        "piece": form.piece,
+        "outer_length_mm": number(form.outer_mm[0]),
+        "outer_width_mm": number(form.outer_mm[1]),
+        "inner_length_mm": number(form.inner_mm[0]),
+        "inner_width_mm": number(form.inner_mm[1]),
+        "height_mm": number(form.rim_mm),
+    }

@@ -1,0 +1,322 @@
+"""Templates at true size: the piece on the printer's paper, in as few sheets as it takes, with both rulers."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import shapely
+from shapely.geometry import Polygon as Shape
+from shapely.geometry.base import BaseGeometry
+
+from foldproof.drawing.records import Area, Label, Mark, Page, Path, Point, Stroke
+from foldproof.drawing.style import MM_PER_PT
+from foldproof.drawing.type import text_width_mm
+from foldproof.pattern.measured import MeasuredPiece
+from foldproof.pattern.records import Polygon
+from foldproof.stock.sheets import SheetSize
+from foldproof.views import wording
+from foldproof.views.labels import ASCENT, TEXT_PT, label_box, set_inside, shortened
+from foldproof.views.paper import Leaf, LegendKey, legend, notice
+from foldproof.views.piece import mapped, on_paper, panel_name, panels_of, piece_marks, piece_title, rings
+from foldproof.views.tiling import OVERLAP_MM, Window, clipped, windows
+
+MARGIN_MM = 8.0  # printers for the home cannot ink closer to the edge than about 6 mm
+HEADER_MM = 17.0  # title and the print note
+OVERVIEW_MM = 24.0  # the header's height where it carries the small picture of all sheets
+FOOTER_MM = 15.0  # both rulers
+GUTTER_MM = 6.0  # between a window and the margin, for the words that say what joins there
+TITLE_PT = 18.0
+RULER_MM, RULER_IN_MM = 100.0, 101.6
+CROSS_ARM_MM = 3.5
+CROSS_CLEAR_MM = 5.0  # names keep this far from a window's edge, where crosses and join lines are
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Layout:
+    """How the piece is laid on paper: turned a quarter or not, the windows, and how big each is."""
+
+    turned: bool
+    windows: tuple[Window, ...]
+    header_mm: float
+    gutter_mm: float
+
+    @property
+    def tiled(self) -> bool:
+        return len(self.windows) > 1
+
+
+def template_pages(
+    measured: MeasuredPiece,
+    glue_areas: Sequence[Polygon],
+    paper: SheetSize,
+    project_name: str,
+    *,
+    not_proved: bool = False,
+) -> tuple[Page, ...]:
+    """The piece at true size on ``paper``, upright; one page for each sheet of the tiling.
+
+    Neighbouring sheets overlap by 10 mm; lines through the middle of the overlap, with crosses at their ends, come
+    to lie on each other. The piece is turned a quarter where that takes fewer sheets.
+    """
+    leaf = Leaf(
+        paper=paper,
+        margin_mm=MARGIN_MM,
+        project_name=project_name,
+        title=piece_title(measured),
+        kind=wording.TEMPLATE,
+        not_proved=not_proved,
+    )
+    layout = best_layout(measured, leaf)
+    marks = _turned(piece_marks(measured, glue_areas=glue_areas, waste=False, names=False), measured, layout.turned)
+    return tuple(
+        _page(measured, leaf, layout, marks, window, number, glue_areas)
+        for number, window in enumerate(layout.windows, start=1)
+    )
+
+
+def best_layout(measured: MeasuredPiece, leaf: Leaf) -> Layout:
+    """The fewest sheets over the two ways the piece can lie; as it lies on the board where both are equal."""
+    tries = []
+    for turned in (False, True):
+        content = _content(measured, turned)
+        left, low, right, high = content.bounds
+        room = _window_size(leaf, HEADER_MM, 0.0)
+        if right - left <= room[0] and high - low <= room[1]:
+            grid, header, gutter = windows(content, *room), HEADER_MM, 0.0
+        else:
+            header, gutter = OVERVIEW_MM, GUTTER_MM
+            grid = windows(content, *_window_size(leaf, header, gutter))
+        tries.append(Layout(turned=turned, windows=grid, header_mm=header, gutter_mm=gutter))
+    return min(tries, key=lambda layout: (len(layout.windows), layout.turned))
+
+
+def _window_size(leaf: Leaf, header_mm: float, gutter_mm: float) -> tuple[float, float]:
+    taken = header_mm + FOOTER_MM + notice(leaf).height_mm + 2 * gutter_mm
+    return leaf.width_mm - 2 * gutter_mm, leaf.top_mm - leaf.margin_mm - taken
+
+
+def _content(measured: MeasuredPiece, turned: bool) -> BaseGeometry:
+    return shapely.transform(panels_of(measured.piece), lambda xy: xy[:, ::-1] * (-1.0, 1.0) if turned else xy)
+
+
+def _turned(marks: Sequence[Mark], measured: MeasuredPiece, turned: bool) -> tuple[Mark, ...]:
+    return mapped(marks, _turn) if turned else tuple(marks)
+
+
+def _turn(at: Point) -> Point:
+    """A quarter to the left about the origin."""
+    return (-at[1], at[0])
+
+
+# --- One page -----------------------------------------------------------------------------------------------
+
+
+def _page(
+    measured: MeasuredPiece,
+    leaf: Leaf,
+    layout: Layout,
+    marks: tuple[Mark, ...],
+    window: Window,
+    number: int,
+    glue_areas: Sequence[Polygon],
+) -> Page:
+    # The window's upper left corner on the page.
+    corner = (
+        leaf.margin_mm + layout.gutter_mm,
+        leaf.top_mm - notice(leaf).height_mm - layout.header_mm - layout.gutter_mm,
+    )
+    shift = (corner[0] - window.left, corner[1] - window.high)
+
+    def to_page(at: Point) -> Point:
+        return (at[0] + shift[0], at[1] + shift[1])
+
+    content = mapped(clipped(marks, window), to_page)
+    names = mapped(_names(measured, layout, window, glue_areas), to_page)
+    registration = mapped(_registration(window), to_page) if layout.tiled else ()
+    pages = len(layout.windows)
+    alt = wording.ALT_TEMPLATE.format(title=leaf.title, tile=window.name, page=number, pages=pages)
+    return Page(
+        name=f"template-{measured.part}-{measured.piece.id}-{window.name}",
+        width_mm=leaf.paper.width.float_mm,
+        height_mm=leaf.paper.height.float_mm,
+        marks=(
+            *_header(leaf, layout, window, number, measured),
+            *content,
+            *names,
+            *registration,
+            *_joins(window, corner),
+            *rulers(leaf.margin_mm, leaf.margin_mm),
+            *_footer_legend(measured, leaf, glue_areas),
+        ),
+        alt=f"{wording.NOT_PROVED} {alt}" if leaf.not_proved else alt,
+    )
+
+
+def _names(measured: MeasuredPiece, layout: Layout, window: Window, glue_areas: Sequence[Polygon]) -> list[Mark]:
+    """Names of the panels of which this sheet shows enough, clear of the joins."""
+    keep = CROSS_CLEAR_MM if layout.tiled else 0.0
+    free = window.shape.buffer(-(OVERLAP_MM / 2 + keep) if layout.tiled else -1.0, join_style="mitre")
+    glue = shapely.union_all([Shape(area) for area in glue_areas])
+    if layout.turned:
+        glue = shapely.transform(glue, lambda xy: xy[:, ::-1] * (-1.0, 1.0))
+    marks: list[Mark] = []
+    for panel in measured.piece.panels:
+        outline = tuple(map(_turn, panel.outline)) if layout.turned else panel.outline
+        seen = Shape(outline).intersection(free)
+        for label in set_inside(panel_name(panel), seen, "label", TEXT_PT):
+            marks += on_paper(label, glue)
+    return marks
+
+
+def _header(leaf: Leaf, layout: Layout, window: Window, number: int, measured: MeasuredPiece) -> tuple[Mark, ...]:
+    above = notice(leaf)
+    left, right = leaf.margin_mm, leaf.margin_mm + leaf.width_mm
+    top = leaf.top_mm - above.height_mm
+    overview, overview_width = _overview(measured, layout, window, (right, top))
+    room = leaf.width_mm - overview_width
+    first = top - ASCENT * TITLE_PT * MM_PER_PT
+    second = first - 6.2
+    sheet = wording.PAGE_OF.format(page=number, pages=len(layout.windows))
+    if layout.tiled:
+        sheet = f"{wording.TILE.format(tile=window.name)}, {sheet}"
+    kind = wording.LIST_JOIN.join((leaf.kind, sheet))
+    kind_mm = text_width_mm(kind, "note", TEXT_PT)
+    title = shortened(leaf.title, "title", TITLE_PT, room - kind_mm - 4.0)
+    kind_at = left + text_width_mm(title, "title", TITLE_PT) + 3.0
+    note_mm = text_width_mm(wording.PRINT_TRUE, "size", TEXT_PT)
+    project = shortened(leaf.project_name, "note", TEXT_PT, room - note_mm - 4.0)
+    return (
+        *above.marks,
+        Label(text=title, at=(left, first), role="title", size_pt=TITLE_PT),
+        Label(text=kind, at=(kind_at, first), role="note", size_pt=TEXT_PT),
+        Label(text=wording.PRINT_TRUE, at=(left, second), role="size", size_pt=TEXT_PT),
+        Label(text=project, at=(left + note_mm + 3.0, second), role="note", size_pt=TEXT_PT),
+        *overview,
+    )
+
+
+def _overview(measured: MeasuredPiece, layout: Layout, window: Window, corner: Point) -> tuple[list[Mark], float]:
+    """All sheets small from the upper right corner, this one boldly framed; with the width it takes."""
+    if not layout.tiled:
+        return [], 0.0
+    left, right = min(w.left for w in layout.windows), max(w.right for w in layout.windows)
+    low, high = min(w.low for w in layout.windows), max(w.high for w in layout.windows)
+    scale = min((OVERVIEW_MM - 3.0) / (high - low), 50.0 / (right - left))
+    shift = (corner[0] - right * scale, corner[1] - high * scale)
+
+    def small(at: Point) -> Point:
+        return (at[0] * scale + shift[0], at[1] * scale + shift[1])
+
+    marks: list[Mark] = [
+        Area(paths=rings(part), role="coloured") for part in shapely.get_parts(_content(measured, layout.turned))
+    ]
+    marks += [Stroke(path=_outline(each), role="frame") for each in layout.windows]
+    marks.append(Stroke(path=_outline(window), role="outline"))
+    marks = list(mapped(marks, small))
+    for each in layout.windows:
+        cell = shapely.transform(each.shape.buffer(-OVERLAP_MM, join_style="mitre"), lambda xy: xy * scale + shift)
+        marks += set_inside(each.name, cell, "label", TEXT_PT)
+    return marks, (right - left) * scale + 5.0
+
+
+def _outline(window: Window) -> Path:
+    return Path(
+        points=(
+            (window.left, window.low),
+            (window.right, window.low),
+            (window.right, window.high),
+            (window.left, window.high),
+        ),
+        closed=True,
+    )
+
+
+def _footer_legend(measured: MeasuredPiece, leaf: Leaf, glue_areas: Sequence[Polygon]) -> tuple[Mark, ...]:
+    """What the lines mean, beside the rulers."""
+    directions = {crease.direction for crease in measured.piece.creases}
+    used: dict[LegendKey, bool] = {
+        "cut": True,
+        "valley": "valley" in directions,
+        "mountain": "mountain" in directions,
+        "glue": bool(glue_areas),
+    }
+    left = leaf.margin_mm + RULER_IN_MM + 20.0
+    keys = tuple(key for key, shown in used.items() if shown)
+    return legend(keys, left, leaf.margin_mm + FOOTER_MM - 3.0, leaf.width_mm - RULER_IN_MM - 20.0).marks
+
+
+# --- Where sheets join --------------------------------------------------------------------------------------
+
+
+def _registration(window: Window) -> list[Mark]:
+    """Lines through the middle of each overlap and crosses at their ends, in the drawing's frame.
+
+    Both sheets of a pair draw the same lines and crosses in the drawing's frame, so that they fall together.
+    """
+    sides = dict(window.neighbours)
+    half = OVERLAP_MM / 2
+    left, right = window.left + half, window.right - half
+    low, high = window.low + half, window.high - half
+    ends = {
+        "left": ((left, low), (left, high)),
+        "right": ((right, low), (right, high)),
+        "top": ((left, high), (right, high)),
+        "bottom": ((left, low), (right, low)),
+    }
+    marks: list[Mark] = [Stroke(path=Path(points=ends[side]), role="guide") for side in sides]
+    for x, y in sorted({point for side in sides for point in ends[side]}):
+        arm = CROSS_ARM_MM
+        marks.append(Stroke(path=Path(points=((x - arm, y), (x + arm, y))), role="registration"))
+        marks.append(Stroke(path=Path(points=((x, y - arm), (x, y + arm))), role="registration"))
+    return marks
+
+
+def _joins(window: Window, corner: Point) -> list[Mark]:
+    """'join to B1' in the gutters, outside the window, so that it hides no line."""
+    width, height = window.right - window.left, window.high - window.low
+    up = ASCENT * TEXT_PT * MM_PER_PT
+    places = {
+        "left": ((corner[0] - 2.0, corner[1] - height / 2), 90.0),
+        "right": ((corner[0] + width + 1.0 + up, corner[1] - height / 2), 90.0),
+        "top": ((corner[0] + width / 2, corner[1] + 2.0), 0.0),
+        "bottom": ((corner[0] + width / 2, corner[1] - height - 1.0 - up), 0.0),
+    }
+    return [
+        Label(
+            text=wording.JOIN_TO.format(tile=name),
+            at=places[side][0],
+            role="label",
+            size_pt=TEXT_PT,
+            anchor="middle",
+            angle_deg=places[side][1],
+        )
+        for side, name in window.neighbours
+    ]
+
+
+# --- Rulers -------------------------------------------------------------------------------------------------
+
+
+def rulers(left: float, low: float) -> tuple[Mark, ...]:
+    """A ruler of 100 mm over one of 4 in, from the lower left corner. Their base lines have just that length."""
+    base_mm, base_in = low + 8.0, low + 5.5
+    marks: list[Mark] = [
+        Stroke(path=Path(points=((left, base_mm), (left + RULER_MM, base_mm))), role="registration", name="100 mm"),
+        Stroke(path=Path(points=((left, base_in), (left + RULER_IN_MM, base_in))), role="registration", name="4 in"),
+    ]
+    for n in range(0, 21):
+        tall = 3.6 if n % 10 == 0 else 2.6 if n % 2 == 0 else 1.6
+        marks.append(_ruler_tick(left + n * 5.0, base_mm, tall))
+    for n in range(0, 17):
+        tall = 3.6 if n % 4 == 0 else 2.4 if n % 2 == 0 else 1.5
+        marks.append(_ruler_tick(left + n * 6.35, base_in, -tall))
+    for text, base in ((wording.RULER_MM, base_mm), (wording.RULER_IN, base_in - 3.4)):
+        label = Label(text=text, at=(left + RULER_IN_MM + 2.5, base), role="size", size_pt=TEXT_PT)
+        assert label_box(label)[1] >= low - 1.0, "the rulers stand above the margin"
+        marks.append(label)
+    return tuple(marks)
+
+
+def _ruler_tick(x: float, base: float, tall: float) -> Stroke:
+    return Stroke(path=Path(points=((x, base), (x, base + tall))), role="registration")
