@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from foldproof.checks.evidence import Evidence
-from foldproof.checks.judge import finding
+from foldproof.checks.judge import finding, named
 from foldproof.checks.proposals import choose, nudge
 from foldproof.findings import Finding, Severity
 
@@ -12,7 +12,9 @@ CODE = "contact_end"
 
 def judge(evidence: Evidence) -> tuple[Finding, ...]:
     """Pairs of panels that touch when everything is folded; none are allowed."""
-    pairs = tuple("+".join(pair) for piece in evidence.pieces for pair in piece.touching)
+    pairs = tuple(
+        named(evidence, piece.measured.piece.id, "+".join(pair)) for piece in evidence.pieces for pair in piece.touching
+    )
     severity = Severity.FAILS if pairs else Severity.HOLDS
     proposals = (
         nudge(evidence, "relief", 1)

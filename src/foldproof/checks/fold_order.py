@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from foldproof.checks.evidence import Evidence, PieceEvidence
-from foldproof.checks.judge import finding
+from foldproof.checks.judge import finding, named
 from foldproof.checks.proposals import Proposal, choose, nudge, set_value, value_of
 from foldproof.findings import Finding, Severity
 from foldproof.folding.orders import closed_by
@@ -60,7 +60,7 @@ def _sliding(evidence: Evidence, piece: PieceEvidence) -> Finding:
     """Joins whose wet faces slide into place in the best order."""
     best = piece.orders.ranked[0].steps
     slides = tuple(
-        piece.joins[closing.join].join
+        named(evidence, piece.measured.piece.id, piece.joins[closing.join].join)
         for position in range(len(best))
         for closing in closed_by(piece.orders, best, position)
         if not closing.face_on

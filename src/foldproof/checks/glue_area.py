@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from foldproof.checks.evidence import Evidence
-from foldproof.checks.judge import at_least, finding
+from foldproof.checks.judge import at_least, finding, named
 from foldproof.checks.proposals import choose, grid, set_value, value_of
 from foldproof.findings import Finding
 
@@ -33,7 +33,7 @@ def judge(evidence: Evidence) -> tuple[Finding, ...]:
             small.area_mm2,
             "mm2",
             "at_least",
-            (small.join,),
+            (named(evidence, small.piece, small.join),),
             (("joins", float(len(fits))),),
             proposals,
         ),
@@ -43,7 +43,7 @@ def judge(evidence: Evidence) -> tuple[Finding, ...]:
             narrow.width_mm,
             "mm",
             "at_least",
-            (narrow.join,),
+            (named(evidence, narrow.piece, narrow.join),),
             (),
             proposals,
         ),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from foldproof.checks.evidence import Evidence
-from foldproof.checks.judge import at_most, finding
+from foldproof.checks.judge import at_most, finding, named
 from foldproof.checks.proposals import choose
 from foldproof.findings import Finding, Severity
 
@@ -25,15 +25,19 @@ def judge(evidence: Evidence) -> tuple[Finding, ...]:
             worst.residual_mm,
             "mm",
             "at_most",
-            (worst.join,),
+            (named(evidence, worst.piece, worst.join),),
             (("joins", float(len(fits))), ("gap_mm", worst.gap_mm), ("slip_mm", worst.slip_mm)),
             choose(evidence, "allowance", "computed") + choose(evidence, "allowance", "none"),
         )
     ]
-    backwards = [fit.join for fit in fits if not fit.facing]
-    clashing = [pair for piece in evidence.pieces for pair in piece.layers.contradictions]
+    backwards = [named(evidence, fit.piece, fit.join) for fit in fits if not fit.facing]
+    clashing = [
+        named(evidence, piece.measured.piece.id, "+".join(pair))
+        for piece in evidence.pieces
+        for pair in piece.layers.contradictions
+    ]
     wrong = (Severity.FAILS if backwards or clashing else Severity.HOLDS, 0.0)
-    names = (*backwards, *("+".join(pair) for pair in clashing))
+    names = (*backwards, *clashing)
     found.append(finding(WRONG_SIDE, wrong, float(len(names)), "count", "at_most", names))
     outside = max(fits, key=lambda fit: fit.overhang_mm)
     found.append(
@@ -43,7 +47,7 @@ def judge(evidence: Evidence) -> tuple[Finding, ...]:
             outside.overhang_mm,
             "mm",
             "at_most",
-            (outside.join,),
+            (named(evidence, outside.piece, outside.join),),
             (),
             choose(evidence, "tab_length", "to meet its neighbour"),
         )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from foldproof.checks.evidence import Evidence
 from foldproof.findings import Change, Finding, Severity
 
 Values = tuple[tuple[str, str | float], ...]
@@ -23,6 +24,11 @@ def at_least(measured: float, look: float, fail: float) -> tuple[Severity, float
     if measured < look:
         return Severity.LOOK, look
     return Severity.HOLDS, look
+
+
+def named(evidence: Evidence, piece: str, subject: str) -> str:
+    """A subject as findings name it: with its piece before a colon unless it is of the part's first piece."""
+    return subject if piece == evidence.pieces[0].measured.piece.id else f"{piece}:{subject}"
 
 
 def finding(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from foldproof.checks.evidence import Evidence
-from foldproof.checks.judge import Values, at_most, finding
+from foldproof.checks.judge import Values, at_most, finding, named
 from foldproof.findings import Change, Finding, Severity
 
 REACH, STACK, ESTIMATED = "fold_takes_up", "stack_height", "thickness_estimated"
@@ -25,7 +25,18 @@ def judge(evidence: Evidence) -> tuple[Finding, ...]:
     if reaches:
         farthest = max(reaches, key=lambda reach: reach.reach_mm)
         verdict = at_most(farthest.reach_mm, limits.takeup_look_mm, limits.takeup_fail_mm)
-        found.append(finding(REACH, verdict, farthest.reach_mm, "mm", "at_most", (farthest.crease,), (), proposals))
+        found.append(
+            finding(
+                REACH,
+                verdict,
+                farthest.reach_mm,
+                "mm",
+                "at_most",
+                (named(evidence, farthest.piece, farthest.crease),),
+                (),
+                proposals,
+            )
+        )
     if stacks:
         height, panels = max(stacks)
         layers = round(height / card.thickness.high_mm)

@@ -9,6 +9,7 @@ from foldproof.checks.catalogue import run_checks
 from foldproof.checks.evidence import gather
 from foldproof.checks.proof import Assumption, PartProof, Proof, verdict_of
 from foldproof.design.measure import Measured, MeasuredPart
+from foldproof.lengths import Length
 from foldproof.progress import Progress, unwatched
 from foldproof.project.canonical import canonical
 from foldproof.project.records import Project
@@ -60,4 +61,17 @@ def _assumptions(project: Project) -> tuple[Assumption, ...]:
             ("finest_step_deg", folding.finest_step_deg),
         ),
     )
-    return (thickness, marks, fingers, contact)
+    states = Assumption(code="states", values=(("states_budget", folding.states_budget),))
+    return (thickness, *_allowances(project), marks, fingers, contact, states)
+
+
+def _allowances(project: Project) -> tuple[Assumption, ...]:
+    """How each part leaves room for thickness, each way said once."""
+    given = dict.fromkeys(getattr(part.values, "allowance", "none") for part in project.parts)
+    return tuple(
+        Assumption(
+            code="allowance",
+            values=(("allowance_mm", way.float_mm) if isinstance(way, Length) else ("allowance", way),),
+        )
+        for way in given
+    )

@@ -27,6 +27,7 @@ class JoinFit:
     ``overhang_mm``: how far the area reaches outside either face; ``area_mm2`` and ``width_mm`` of the glue.
     """
 
+    piece: str
     join: str
     gap_mm: float
     slip_mm: float
@@ -45,6 +46,7 @@ class JoinFit:
 class TakeUp:
     """How far a fold has to reach round the layers it closes over, in mm beyond its own thickness."""
 
+    piece: str
     crease: str
     reach_mm: float
 
@@ -67,6 +69,7 @@ def _fit(tree: FoldTree, world: Array, thickness_mm: float, join: Join) -> JoinF
     outward = one_from_other[:3, 2] * (1.0 if join.b.side == "face" else -1.0)
     facing = float(outward[2]) * (1.0 if join.a.side == "face" else -1.0) < 0 and float(heights.min()) > -1e-6
     return JoinFit(
+        piece=tree.piece.id,
         join=join.id,
         gap_mm=float(np.max(np.abs(heights - thickness_mm))),
         slip_mm=float(np.max(slips)),
@@ -93,7 +96,7 @@ def take_up(tree: FoldTree, layers: Layers) -> tuple[TakeUp, ...]:
         crease = tree.piece.creases[tree.crease_of[panel]]
         own = layers.thickness_mm if crease.target_rad >= FULL_TURN_BACK_RAD else 0.0
         reach = max(0.0, abs(layers.shifts_mm[panel]) - own)
-        found.append(TakeUp(crease=crease.id, reach_mm=reach))
+        found.append(TakeUp(piece=tree.piece.id, crease=crease.id, reach_mm=reach))
     return tuple(found)
 
 

@@ -143,7 +143,10 @@ def join_words(join_id: str, catalogue: Catalogue = ENGLISH) -> str:
 
 
 def subject_words(subject: str, catalogue: Catalogue = ENGLISH) -> str:
-    """Whatever a finding is about: a piece, a part, a fold, or a pair."""
+    """Whatever a finding is about: a piece, a part, a fold, or a pair; 'piece:' before it names another piece."""
+    piece, colon, rest = subject.partition(":")
+    if colon:
+        return catalogue.part_of.format(part=subject_words(rest, catalogue), piece=piece_words(piece, catalogue))
     if "+" in subject:
         return join_words(subject, catalogue)
     if subject in catalogue.pieces:

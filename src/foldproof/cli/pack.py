@@ -1,0 +1,32 @@
+"""``foldproof pack FILE -o DIR``."""
+
+from __future__ import annotations
+
+import click
+
+from foldproof.cli.options import as_json, project_file
+from foldproof.cli.output import DONE, NOT_PROVED, print_report
+from foldproof.cli.watch import Watch
+
+
+@click.command()
+@project_file
+@click.option("-o", "--output", "folder", required=True, metavar="DIR", help="The folder of the pack.")
+@as_json
+def pack(file: str, folder: str, as_json: bool) -> int:
+    """Makes the folder you print, cut and fold from: score plans, templates, cut files, steps, proof.
+
+    A pack that is in DIR is replaced as a whole, and only when the new one is complete. A project that is not
+    proved is packed too, and every page says so.
+    """
+    from foldproof.service.packing import pack_project
+    from foldproof.service.projects import open_project
+
+    opened = open_project(file)
+    with Watch() as watch:
+        packed = pack_project(opened, folder, watch)
+    if as_json:
+        print_report(packed.report)
+    else:
+        click.echo(packed.words)
+    return DONE if packed.verdict == "proved" else NOT_PROVED

@@ -1,0 +1,132 @@
+"""From the name of a project file to what is known of it: measured, fitted, proved."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+
+from foldproof.checks.proof import Proof, Verdict
+from foldproof.design.fit import FitAnswer, Goal, filled, fit
+from foldproof.design.fit_report import typed_values
+from foldproof.design.measure import Measured, measure
+from foldproof.design.mend import with_mends
+from foldproof.design.prove import prove
+from foldproof.design.telling import tell_proof
+from foldproof.errors import InputError, Problem, wrong
+from foldproof.progress import Progress
+from foldproof.project.problems import field_path
+from foldproof.project.read import read_project
+from foldproof.project.records import Part, Project
+from foldproof.project.write import with_change
+from foldproof.service.files import read_project_text, write_atomically
+from foldproof.stock.errors import StockError
+from foldproof.views.measures import MeasuredThing
+from foldproof.views.proof_report import ToldProof
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Opened:
+    """A project file as it was read: its text and what it says."""
+
+    path: str
+    text: str
+    project: Project
+
+
+def open_project(path: str | Path) -> Opened:
+    """Reads a project file. Raises InputError with everything that is wrong with it."""
+    text = read_project_text(path)
+    return Opened(path=str(path), text=text, project=read_project(text))
+
+
+def measure_project(project: Project) -> Measured:
+    """Measures the project. Raises InputError for values left open, and sheets no piece can be scored on."""
+    with sheets_told():
+        return measure(project)
+
+
+@contextmanager
+def sheets_told() -> Iterator[None]:
+    """Tells a sheet on which the score lines have no place as wrong input."""
+    try:
+        yield
+    except StockError as error:
+        raise wrong("cardstock.sheet", "", error.reason, error.remedy) from error
+
+
+def measured_things(measured: Measured) -> tuple[MeasuredThing, ...]:
+    """The parts as their measures are told."""
+    return tuple(
+        MeasuredThing(
+            name=part.part.name,
+            construction=part.part.construction.name,
+            revision=part.part.revision,
+            pieces=part.pieces,
+            forms=part.assembly.forms,
+        )
+        for part in measured.parts
+    )
+
+
+def prove_project(project: Project, progress: Progress) -> tuple[Proof, ToldProof]:
+    """Proves the project and tries what would mend it; the same in words beside it."""
+    with sheets_told():
+        proof = prove(measure(project), progress)
+        proof = proof if proof.stopped else with_mends(project, proof, progress)
+    return proof, tell_proof(project, proof)
+
+
+# --- Fit ----------------------------------------------------------------------------------------------------
+
+
+def fit_parts(project: Project, goal: Goal | None) -> tuple[FitAnswer, ...]:
+    """Answers for every part that has values left open; for all parts when nothing is."""
+    open_parts = tuple(part for part in project.parts if part.open_values)
+    return tuple(fit(project, part, goal) for part in open_parts or project.parts)
+
+
+def verdict_filled(project: Project, answers: tuple[FitAnswer, ...], progress: Progress) -> Verdict | None:
+    """The verdict with the best answers filled in; None when values stay open, or it was stopped."""
+    if any(not answer.works or not answer.answers for answer in answers):
+        return None
+    best = {answer.part: answer.answers[0] for answer in answers}
+    parts = tuple(filled(part, best[part.name]) if part.name in best else part for part in project.parts)
+    _refuse_conflicts(parts)
+    with sheets_told():
+        proof = prove(measure(dataclasses.replace(project, parts=parts)), progress)
+    return None if proof.stopped else proof.verdict
+
+
+def _refuse_conflicts(parts: tuple[Part, ...]) -> None:
+    """Values that were worked out may contradict the given ones."""
+    problems = tuple(
+        Problem(
+            field=field_path("parts", part.name, conflict.name),
+            value="",
+            reason=f"does not go with what was worked out: {conflict.reason}",
+            remedy=conflict.remedy,
+        )
+        for part in parts
+        for conflict in part.construction.conflicts(part.values)
+    )
+    if problems:
+        raise InputError(problems)
+
+
+def write_fitted(opened: Opened, answers: tuple[FitAnswer, ...]) -> bool:
+    """Puts the best answers' values into the project's file; False when there is nothing to write.
+
+    Comments and layout stay. The changed file is read before it takes the old one's place.
+    """
+    typed = [pair for answer in answers if answer.works for pair in typed_values(opened.project, answer)]
+    if not typed:
+        return False
+    text = opened.text
+    for path, value in typed:
+        text = with_change(text, path, value)
+    read_project(text)
+    write_atomically(opened.path, text)
+    return True
