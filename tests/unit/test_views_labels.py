@@ -1,5 +1,7 @@
 """Breaking, spreading and placing text."""
 
+from itertools import pairwise
+
 import shapely
 from hypothesis import given
 from hypothesis import strategies as st
@@ -41,7 +43,7 @@ def test_spread_labels_keep_apart_and_inside(items):
     assert places is not None
     edges = [(p - w / 2, p + w / 2) for p, w in zip(places, widths, strict=True)]
     assert edges[0][0] >= -1e-6 and edges[-1][1] <= 200.0 + 1e-6
-    assert all(a[1] <= b[0] + 1e-6 for a, b in zip(edges, edges[1:], strict=False))
+    assert all(a[1] <= b[0] + 1e-6 for a, b in pairwise(edges))
 
 
 def test_labels_with_room_stay_where_they_are_wanted():

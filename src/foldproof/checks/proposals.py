@@ -48,6 +48,8 @@ def smaller_parts(evidence: Evidence, over: tuple[Length, Length]) -> tuple[Prop
         value = value_of(evidence, name)
         if needed <= ZERO or value is None:
             continue
+        if name == "wall_height" and value_of(evidence, "inner_wall") == value:
+            needed = needed / 2  # wall and inner wall get shorter together
         step = grid(evidence)
         fewer = Length(step.mm * ((value - needed).mm // step.mm))
         if fewer >= LEAST_PART:

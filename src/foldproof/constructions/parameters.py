@@ -15,23 +15,30 @@ from foldproof.lengths import Length, Ruler, length
 OPEN = "work out"  # what a maker writes for a value that is to be solved for
 
 
+Kind = Literal["length", "choice", "length_or_choice", "count", "angle_or_choice", "part", "list"]
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Value:
     """One value of a construction.
 
-    ``kind`` is ``length``, ``choice`` or ``length_or_choice``; ``choices`` are the texts allowed. A length lies in
-    ``least``..``most``. ``may_be_open``: it can be left to be worked out. ``default`` is the text used when the
+    ``kind`` says what may be written; ``choices`` are the texts allowed. A length lies in ``least``..``most``, a count
+    or an angle in degrees in ``fewest``..``top``; a list holds ``record`` after record, at most ``top`` of them; a part
+    is the name of another part of the project. ``may_be_open``: it can be left to be worked out. ``default`` is the text used when the
     key is missing, by unit family ("in", "cm"); None when it must be given.
     """
 
     name: str
-    kind: Literal["length", "choice", "length_or_choice"]
+    kind: Kind
     help: str
     choices: tuple[str, ...] = ()
     least: Length | None = None
     most: Length | None = None
     may_be_open: bool = False
     default: tuple[str, str] | None = None
+    fewest: float | None = None
+    top: float | None = None
+    record: type | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -77,6 +84,26 @@ def a_length_or_choice(
     return _field("length_or_choice", help_text, choices, _mm(least), _mm(most), default, may_be_open)
 
 
+def a_count(help_text: str, *, fewest: int, top: int, default: int) -> Any:
+    """A field that holds a whole number."""
+    return _field("count", help_text, (), None, None, (str(default),) * 2, False, fewest=fewest, top=top)
+
+
+def an_angle_or_choice(help_text: str, *choices: str, fewest: float = -360.0, top: float = 360.0) -> Any:
+    """A field that holds degrees (a float) or one of some texts; the first text is the default."""
+    return _field("angle_or_choice", help_text, choices, None, None, (choices[0],) * 2, False, fewest=fewest, top=top)
+
+
+def a_part(help_text: str) -> Any:
+    """A field that names another part of the project; it must be given."""
+    return _field("part", help_text, (), None, None, None, False)
+
+
+def a_list(help_text: str, record: type, *, top: int) -> Any:
+    """A field that holds a tuple of parameter records, at least one."""
+    return _field("list", help_text, (), None, None, None, False, fewest=1, top=top, record=record)
+
+
 def _mm(text: str) -> Length:
     return length(text.removesuffix(" mm"), "mm")
 
@@ -89,6 +116,10 @@ def _field(
     most: Length | None,
     default: tuple[str, str] | None,
     may_be_open: bool,
+    *,
+    fewest: float | None = None,
+    top: float | None = None,
+    record: type | None = None,
 ) -> Any:
     facts = {
         "kind": kind,
@@ -98,6 +129,9 @@ def _field(
         "most": most,
         "default": default,
         "may_be_open": may_be_open,
+        "fewest": fewest,
+        "top": top,
+        "record": record,
     }
     return dataclasses.field(metadata=facts)
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import Literal
 
 from foldproof.checks.proof import Verdict
-from foldproof.constructions.parameters import values_of
 from foldproof.design.fit import FitAnswer, Fitted, Goal
 from foldproof.drawing.records import Block, Document, Heading, Paragraph, Table
 from foldproof.errors import wrong
@@ -79,21 +78,25 @@ def reason_words(project: Project, answer: FitAnswer) -> str:
 
 
 def _table(project: Project, answer: FitAnswer) -> Table:
-    names = [name for name, _ in answer.answers[0].values]
-    helps = {value.name: value.help for value in values_of(_part(project, answer).construction.parameters)}
-    columns = (ANSWER, *(helps[name] for name in names), PIECE, LEFT)
+    """A row for each answer; a value that is the same as the one it is tied to needs no column."""
+    part = _part(project, answer)
+    tied, open_names = dict(part.tied_values), part.open_values
+    names = [name for name, _ in answer.answers[0].values if tied.get(name) not in open_names]
+    columns = (ANSWER, *(name.replace("_", " ").capitalize() for name in names), PIECE, LEFT)
     rows = tuple(
-        (BEST if fitted is answer.answers[0] else OTHER, *_row(project, fitted)) for fitted in answer.answers
+        (BEST if fitted is answer.answers[0] else OTHER, *_row(project, fitted, names))
+        for fitted in answer.answers
     )
     return Table(title="", columns=columns, rows=rows)
 
 
-def _row(project: Project, fitted: Fitted) -> tuple[str, ...]:
+def _row(project: Project, fitted: Fitted, names: list[str]) -> tuple[str, ...]:
     def size(width: Length, height: Length) -> str:
         return SIZE.format(width=about(width, project.ruler), height=about(height, project.ruler))
 
+    values = dict(fitted.values)
     return (
-        *(_both(project, value) for _, value in fitted.values),
+        *(_both(project, values[name]) for name in names),
         size(fitted.width, fitted.height),
         size(fitted.spare_width, fitted.spare_height),
     )

@@ -43,7 +43,7 @@ class Overlap:
 class Layers:
     """The stacks of one piece. ``layer`` counts from each stack's anchor; ``shifts_mm`` enter the pose.
 
-    ``contradictions`` are pairs of panels ordered both ways round.
+    ``contradictions`` are pairs of panels ordered both ways round, by each other or by a ring of others.
     """
 
     thickness_mm: float
@@ -166,6 +166,11 @@ def _arrange(
     clashes = [(i, j) for i in stack for j in over[i] if i < j and i in over[j]]
     for i, j in clashes:
         over[j].discard(i)
+    for i in stack:  # rings of more than two: each is cut once, at the statement that closes it
+        for j in sorted(over[i]):
+            if _reaches(over, j, i):
+                over[i].discard(j)
+                clashes.append((i, j))
     ordered: dict[Pair, Pair] = {}
     assumed: set[Pair] = set()
     for one, other in pairs:

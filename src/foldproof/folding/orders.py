@@ -105,6 +105,8 @@ def lay_down_laws(tree: FoldTree, layers: Layers, joins: tuple[Join, ...], limit
 def search_orders(laws: Laws, limits: FoldingLimits, progress: Progress = unwatched) -> Orders:
     """Searches backwards from the folded piece; see Orders."""
     steps = len(laws.tree.steps)
+    if not steps:
+        return _nothing_to_fold()
     widest = max(1, int(limits.states_budget) // max(1, steps))
     states: States = np.ones((1, steps), dtype=bool)
     levels: list[Level] = []
@@ -124,6 +126,19 @@ def search_orders(laws: Laws, limits: FoldingLimits, progress: Progress = unwatc
     if stopped:
         return _none_found(laws, states, looked_at, False, stopped=True)
     return _rank(laws, levels, looked_at, complete)
+
+
+def _nothing_to_fold() -> Orders:
+    """A flat piece is finished as it is: one order, of no steps."""
+    return Orders(
+        ranked=(RankedOrder(steps=(), cost=0.0),),
+        number=1,
+        states=1,
+        complete=True,
+        stopped=False,
+        closings=(),
+        obstacles=(),
+    )
 
 
 def _allowed(laws: Laws, states: States) -> NDArray[np.bool_]:

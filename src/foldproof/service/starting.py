@@ -72,12 +72,15 @@ def from_construction(
     """The text of a new project. ``settings`` are values of the part, or paths such as ``cardstock.sheet``."""
     part_values: dict[str, str] = {}
     tables: dict[str, dict[str, str]] = {}
+    later: dict[str, str] = {}
     for path, value in settings.items():
-        table, dot, key = path.rpartition(".")
-        if dot and table in ("cardstock", "content"):
+        table, _, key = path.rpartition(".")
+        if table in ("cardstock", "content"):
             tables.setdefault(table, {})[key] = value
         elif not _is_elsewhere(path):
             part_values[path.removeprefix("parts.tray.")] = value
+        elif path not in ("maker", "board.stops"):
+            later[path] = value
     text = new_project(
         construction,
         name,
@@ -88,8 +91,7 @@ def from_construction(
         stops=settings.get("board.stops"),
         content=tables.get("content"),
     )
-    rest = {p: v for p, v in settings.items() if _is_elsewhere(p) and p not in ("maker", "board.stops")}
-    return _changed(text, {path: value for path, value in rest.items() if not path.startswith(("cardstock.", "content."))})
+    return _changed(text, later)
 
 
 def from_example(example: str, name: str | None, settings: Mapping[str, str]) -> str:

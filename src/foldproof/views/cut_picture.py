@@ -158,12 +158,12 @@ def _cross(measured: MeasuredPiece, scale: float) -> list[Mark]:
 
 
 def _unnamed(measured: MeasuredPiece, scale: float) -> list[Panel]:
-    """Panels without room for their names, where no other panel shows the same name."""
+    """Panels without room for their names, where no panel of their kind shows what such parts are."""
     free = _cross_box(measured, scale)
     panels = measured.piece.panels
     with_room = {panel.id for panel in panels if panel_labels(panel, scale, free)}
-    shown = {panel_name(panel) for panel in panels if panel.id in with_room}
-    return [panel for panel in panels if panel.id not in with_room and panel_name(panel) not in shown]
+    shown = {panel.kind for panel in panels if panel.id in with_room}
+    return [panel for panel in panels if panel.kind not in shown]
 
 
 def _led(panels: list[Panel], scale: float, at: Point, size: tuple[float, float]) -> list[Mark]:

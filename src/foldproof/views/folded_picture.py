@@ -31,12 +31,15 @@ from foldproof.views.piece import placed
 
 Array = NDArray[np.float64]
 Glue = tuple[Side, tuple[Polygon, ...]]
+Segment3 = tuple[Point3, Point3]
 
 VIEW = View()  # the same for every step: the front of the piece is near the reader
 # Three to four times the thickness of card: at a third of true size it still parts two lines of a rim.
 DRAWN_THICKNESS_MM = 0.9
 FLAT_FRACTION = 1e-6  # of a fold; less is a crease still flat, and the least fold drawn is ten thousand times more
 PAGE_PAD_MM = 1.0  # bare paper at the page's edges: half of the heaviest line, and room for the printer
+SHORTEST_GUIDE_MM = 4.0  # of card: two dashes at half of true size; a shorter line says nothing
+NEAR_CORNER_MM = 2.5  # of card; a rim that ends this near its wall's corner is drawn to it: the gap would be a blot
 GAP_MM = 6.0  # between two pictures of a row, so that they do not read as one
 BEHIND_MM = 0.5  # a point this much deeper than a face is hidden by it; less, in mm of card, is on it
 
@@ -111,21 +114,31 @@ def _together(
 
 
 def _guides(moving: Sequence[Face3], by: Point3, faces: Sequence[Face3]) -> list[Guide3]:
-    """Lines from the corners of the moving piece's rim to where they land, those that are seen whole."""
+    """Lines from the corners of the moving piece's rim towards where they land, as far as on bare paper.
+
+    A line over a face would run beside the face's own edge.
+    """
     length = dot(by, by) ** 0.5
     if length == 0.0:
         return []
-    ux, uy, uz = (part / length for part in by)
-    lowest = min(dot((ux, uy, uz), point) for face in moving for point in face.outline)
-    root = moving[0]
+    along: Point3 = (by[0] / length, by[1] / length, by[2] / length)
+    lowest = min(dot(along, point) for face in moving for point in face.outline)
+    covered = shapely.union_all([panel_of(face, VIEW, 1.0).shape for face in faces])
     guides = []
-    for x, y, z in root.outline:
-        down = dot((ux, uy, uz), (x, y, z)) - lowest
-        start = (x - down * ux, y - down * uy, z - down * uz)
-        end = (start[0] - by[0], start[1] - by[1], start[2] - by[2])
-        if all(seen((start, end), faces)) and not any(dist(start, guide.a) < SAME_MM for guide in guides):
-            guides.append(Guide3(a=start, b=end))
+    for corner in moving[0].outline:
+        start = _moved(corner, along, lowest - dot(along, corner))
+        flat = shapely.LineString([(x, y) for x, y, _ in project(VIEW, (start, _moved(start, along, -length)))])
+        for part in shapely.get_parts(flat.difference(covered)):
+            if part.length >= SHORTEST_GUIDE_MM:
+                near, far = (flat.project(shapely.Point(part.coords[end]), normalized=True) for end in (0, -1))
+                guides.append(
+                    Guide3(a=_moved(start, along, -near * length), b=_moved(start, along, -far * length))
+                )
     return guides
+
+
+def _moved(point: Point3, along: Point3, by_mm: float) -> Point3:
+    return (point[0] + by_mm * along[0], point[1] + by_mm * along[1], point[2] + by_mm * along[2])
 
 
 def faces_of(
@@ -172,23 +185,65 @@ def faces_of(
 def _rims(drawn: DrawnPiece, world: Array, fractions: Array) -> list[Face3]:
     """Narrow strips over folds of half a turn, from the parent to the child that lies a layer off it."""
     tree = drawn.tree
-    found = []
+    strips: list[tuple[str, Array, tuple[Segment3, Segment3]]] = []
     for panel in range(1, len(tree.panels)):
         crease = tree.piece.creases[tree.crease_of[panel]]
         if crease.target_rad < FULL_TURN_BACK_RAD or fractions[tree.crease_of[panel]] < 1.0 - FLAT_FRACTION:
             continue
         parent = tree.parent[panel]
-        a, b = in_space(world[parent], crease.line)
-        c, d = in_space(world[panel], crease.line)
-        if dist(a, c) < SAME_MM:
+        whole = _to_corners(crease.line, tree.outline(parent))
+        outer, inner = (_segment(world[number], whole) for number in (parent, panel))
+        if dist(outer[0], inner[0]) < SAME_MM:
             continue
-        outline = (a, b, d, c)
         # The face side looks into the fold, to where the parent's panel is.
-        inward = np.mean(in_space(world[parent], tree.outline(parent)), axis=0) - np.asarray(a)
+        inward = np.mean(in_space(world[parent], tree.outline(parent)), axis=0) - np.asarray(outer[0])
+        strips.append((crease.child, inward, (outer, inner)))
+    found = []
+    for name, inward, (outer, inner) in strips:
+        for other, _, (_, edge) in strips:
+            if other != name:
+                inner = _mitred(inner, edge)
+        outline = (outer[0], outer[1], inner[1], inner[0])
         if float(np.dot(normal_of(outline), inward)) < 0.0:
-            outline = (b, a, c, d)
-        found.append(Face3(name=crease.child, outline=outline, folds=(0, 2)))
+            outline = (outer[1], outer[0], inner[0], inner[1])
+        found.append(Face3(name=name, outline=outline, folds=(0, 1, 2, 3)))
     return found
+
+
+def _to_corners(line: Segment, outline: Polygon) -> Segment:
+    """A crease drawn out to the corners of the edge it lies on, if they are near its ends."""
+    for a, b in zip(outline, outline[1:] + outline[:1], strict=True):
+        if _on((a, b), line[0]) and _on((a, b), line[1]):
+            near, far = (a, b) if dist(a, line[0]) < dist(b, line[0]) else (b, a)
+            return (
+                near if dist(near, line[0]) <= NEAR_CORNER_MM else line[0],
+                far if dist(far, line[1]) <= NEAR_CORNER_MM else line[1],
+            )
+    return line
+
+
+def _segment(world: Array, line: Segment) -> Segment3:
+    a, b = in_space(world, line)
+    return (a, b)
+
+
+def _mitred(edge: Segment3, other: Segment3) -> Segment3:
+    """The inner edge of a rim cut off where it meets another rim's, so that the two rims meet in a mitre."""
+    start, end = (np.asarray(point) for point in edge)
+    there, beyond = (np.asarray(point) for point in other)
+    run, across = end - start, beyond - there
+    normal = np.cross(run, across)
+    square = float(normal @ normal)
+    if square < (SAME_MM * float(np.linalg.norm(run) * np.linalg.norm(across))) ** 2:  # they are parallel
+        return edge
+    if abs(float((there - start) @ normal)) / square**0.5 > SAME_MM:  # one passes over the other
+        return edge
+    share = float(np.cross(there - start, across) @ normal) / square
+    reach = float(np.cross(there - start, run) @ normal) / square
+    if not (0.0 < share < 1.0 and 0.0 < reach < 1.0):
+        return edge
+    x, y, z = (start + share * run).tolist()
+    return ((x, y, z), edge[1]) if share < 0.5 else (edge[0], (x, y, z))
 
 
 def in_space(world: Array, points: Sequence[Point]) -> tuple[Point3, ...]:

@@ -41,6 +41,7 @@ BIG_PT = 26.0
 CUT_HEIGHT_MM = 78.0  # least height in which the cut picture can be read
 CUT_TALLEST_MM = 150.0
 LEAST_PICTURE_MM = 30.0
+LEGEND_ABOVE_MM = 4.0  # between the picture and the legend
 CUT_SHARES = (0.40, 0.58)  # of the width, for the cut picture: least and most; the rest for words
 BLOCK_GAP_MM = 4.0
 PARAGRAPH_MM = 1.0
@@ -316,10 +317,10 @@ def _cutting(plan: Plan, leaf: Leaf, top: float, height_mm: float, *, with_readi
     left = leaf.margin_mm + room[0] + COLUMN_GAP_MM
     words = _paragraphs(said, left, below - 2.0, leaf.width_mm - room[0] - COLUMN_GAP_MM)
     tall = max(picture.height_mm, words.height_mm + 2.0)
-    keys = legend(_keys(plan), leaf.margin_mm, below - tall - 3.0, leaf.width_mm)
+    keys = legend(_keys(plan), leaf.margin_mm, below - tall - LEGEND_ABOVE_MM, leaf.width_mm)
     return Drawn(
         marks=(*title.marks, *picture.marks, *words.marks, *keys.marks),
-        height_mm=title.height_mm + tall + 3.0 + keys.height_mm,
+        height_mm=title.height_mm + tall + LEGEND_ABOVE_MM + keys.height_mm,
     )
 
 
@@ -327,7 +328,7 @@ def _cut_room(plan: Plan, leaf: Leaf, height_mm: float) -> tuple[float, float]:
     """Width and height for the cut picture where the whole step has ``height_mm``."""
     keys = legend(_keys(plan), leaf.margin_mm, 0.0, leaf.width_mm)
     title = step_heading(1, "", leaf.margin_mm, 0.0, leaf.width_mm)
-    room = max(height_mm - title.height_mm - keys.height_mm - 3.0, LEAST_PICTURE_MM)
+    room = max(height_mm - title.height_mm - keys.height_mm - LEGEND_ABOVE_MM, LEAST_PICTURE_MM)
     share = picture_width(plan.measured, room) / leaf.width_mm
     return leaf.width_mm * min(max(share, CUT_SHARES[0]), CUT_SHARES[1]), room
 

@@ -6,10 +6,8 @@ glue side turned to the reader where that can be done, with an arrow along the w
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from itertools import groupby, pairwise
-from math import dist
 from typing import Protocol
 
 import numpy as np
@@ -20,11 +18,12 @@ from shapely.geometry.base import BaseGeometry
 from foldproof.checks.evidence import PieceEvidence
 from foldproof.drawing.camera import normal_of, project
 from foldproof.drawing.records import Page
-from foldproof.drawing.solid import Arrow3, Face3, Point3, Side
+from foldproof.drawing.solid import Side
 from foldproof.drawing.visible import visible_regions
 from foldproof.folding.tree import FoldTree, pose
-from foldproof.geometry.plane import Point, Polygon, signed_area
+from foldproof.geometry.plane import Polygon, signed_area
 from foldproof.pattern.records import Join
+from foldproof.views.fold_arrows import fold_arrow
 from foldproof.views.folded_picture import (
     VIEW,
     DrawnPiece,
@@ -35,20 +34,17 @@ from foldproof.views.folded_picture import (
     in_space,
     row_page,
     row_scale,
-    seen,
 )
 
 Array = NDArray[np.float64]
 
 # Parts of a fold at which a part that gets glue may be drawn, the first that shows the glue well enough is
 # taken: at rest, bent back a little or a lot (of half a turn: 30, 60 and 81 degrees), or a little on its way.
-MOMENTS = (0.0, -1 / 6, -1 / 3, -0.45, 1 / 6, 1 / 3)
+MOST_BENT = -0.45
+MOMENTS = (0.0, -1 / 6, -1 / 3, MOST_BENT, 1 / 6, 1 / 3)
+WORTH_BENDING = 0.08  # a part is bent only if this much more of the glue, as such a share, is then seen
 WELL_SEEN = 0.42  # share of a glue area's true size seen in the picture; lying flat on the table it is 0.62
 TABLE_MM = 1.0  # a part bent back may not dip further below the rest of the piece: it would be in the table
-ARROW_FROM = 0.8  # how far out on the moving panel the arrow starts, as a share of the way from fold to edge
-ARROW_POINTS = 33  # points along an arrow: half a turn in steps of under 6 degrees looks round
-ARROW_SHARE = 0.35  # an arrow of which less is in the open is drawn whole, over what hides it
-ALONG_FOLD = (0.5, 0.25, 0.75, 0.05, 0.95)  # places along the fold an arrow may start from, the best first
 
 
 class MovingFold(Protocol):
@@ -82,6 +78,15 @@ class Spot:
     panel: str
     side: Side
     area: Polygon
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Choice:
+    """How a fold's glue is drawn: how much of its least seen area is seen, at which part of the fold, and where."""
+
+    share: float
+    moment: float
+    spots: tuple[Spot, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -159,8 +164,14 @@ def _action(drawn: DrawnPiece, joins: tuple[Join, ...], step: Step) -> Scene:
     chosen, spots = _moment(drawn, joins, step)
     heavy = frozenset(fold.child for fold in step.folds)
     faces = faces_of(drawn, chosen, glue=_by_panel(spots), heavy=heavy)
-    arrows = tuple(_arrow(drawn, chosen, fold, faces) for fold in step.folds)
-    return Scene(faces=faces, arrows=arrows)
+    after = fractions_of(drawn.tree, step.after)
+    arrows = []
+    for fold in step.folds:
+        done = chosen.copy()
+        moved = _moved_with(drawn.tree, fold)
+        done[moved] = after[moved]
+        arrows.append(fold_arrow(drawn, chosen, done, _crease(drawn.tree, fold), faces))
+    return Scene(faces=faces, arrows=tuple(arrows))
 
 
 def _moment(drawn: DrawnPiece, joins: tuple[Join, ...], step: Step) -> tuple[Array, tuple[Spot, ...]]:
@@ -170,25 +181,52 @@ def _moment(drawn: DrawnPiece, joins: tuple[Join, ...], step: Step) -> tuple[Arr
     own = {join.id: join for join in joins if tree.piece.id in (join.a.piece, join.b.piece) and _sticks(join)}
     gluing = [fold for fold in step.folds if any(name in own for name in fold.closes)]
     lowest_mm = _lowest_mm(drawn, chosen)
-    best: dict[str, tuple[float, float, tuple[Spot, ...]]] = {}
+    best: dict[str, Choice] = {}
     for moment in MOMENTS:
-        waiting = [fold for fold in gluing if fold.crease not in best or best[fold.crease][0] < WELL_SEEN]
+        waiting = [fold for fold in gluing if fold.crease not in best or best[fold.crease].share < WELL_SEEN]
         if not waiting:
             break
         tried = chosen.copy()
         for fold in gluing:
-            tried[_moved_with(tree, fold)] = moment if fold in waiting else best[fold.crease][1]
+            tried[_moved_with(tree, fold)] = moment if fold in waiting else best[fold.crease].moment
         if moment and _lowest_mm(drawn, tried) < lowest_mm - TABLE_MM:
             continue
         sight = _look(drawn, tried)
         for fold in waiting:
-            spots = tuple(_better(sight, own[name], fold.moving) for name in fold.closes if name in own)
-            least = min(_share_seen(sight, spot) for spot in spots)
-            if fold.crease not in best or least > best[fold.crease][0]:
-                best[fold.crease] = (least, moment, spots)
+            choice = _choice(sight, moment, fold, own)
+            if fold.crease not in best or choice.share > best[fold.crease].share + WORTH_BENDING:
+                best[fold.crease] = choice
     for fold in gluing:
-        chosen[_moved_with(tree, fold)] = best[fold.crease][1]
-    return chosen, tuple(spot for fold in gluing for spot in best[fold.crease][2])
+        chosen[_moved_with(tree, fold)] = best[fold.crease].moment
+    if any(choice.share < WELL_SEEN for choice in best.values()):
+        chosen, best = _out_of_the_way(drawn, step, chosen, best, own)
+    return chosen, tuple(spot for fold in gluing for spot in best[fold.crease].spots)
+
+
+def _choice(sight: Sight, moment: float, fold: MovingFold, joins: Mapping[str, Join]) -> Choice:
+    spots = tuple(_better(sight, joins[name], fold.moving) for name in fold.closes if name in joins)
+    return Choice(share=min(_share_seen(sight, spot) for spot in spots), moment=moment, spots=spots)
+
+
+def _out_of_the_way(
+    drawn: DrawnPiece, step: Step, chosen: Array, best: dict[str, Choice], joins: Mapping[str, Join]
+) -> tuple[Array, dict[str, Choice]]:
+    """Flaps that wait for a later step bent back where they hide glue, as a maker's hand would."""
+    tree = drawn.tree
+    lowest_mm = _lowest_mm(drawn, chosen)
+    gluing = [fold for fold in step.folds if fold.crease in best]
+    for number, crease in enumerate(tree.piece.creases):
+        if crease.id in step.after or crease.parent == tree.piece.root:
+            continue
+        tried = chosen.copy()
+        tried[number] = MOST_BENT
+        if _lowest_mm(drawn, tried) < lowest_mm - TABLE_MM:
+            continue
+        sight = _look(drawn, tried)
+        found = {fold.crease: _choice(sight, best[fold.crease].moment, fold, joins) for fold in gluing}
+        if min(c.share for c in found.values()) > min(c.share for c in best.values()) + WORTH_BENDING:
+            chosen, best = tried, found
+    return chosen, best
 
 
 def _sticks(join: Join) -> bool:
@@ -247,56 +285,3 @@ def _by_panel(spots: Sequence[Spot]) -> dict[str, Glue]:
         if side == spot.side:
             found[spot.panel] = (side, (*areas, spot.area))
     return found
-
-
-def _arrow(drawn: DrawnPiece, start: Array, fold: MovingFold, faces: Sequence[Face3]) -> Arrow3:
-    """The way of a point of the moving panel, as far as it is seen; one arrow for each fold."""
-    tree = drawn.tree
-    states = np.repeat(start[None], ARROW_POINTS, axis=0)
-    for crease in _moved_with(tree, fold):
-        states[:, crease] = np.linspace(start[crease], 1.0, ARROW_POINTS)
-    panel = tree.index(fold.child)
-    motions = pose(tree, states, drawn.shifts_mm)[:, panel]
-    standing = [face for face in faces if face.name not in fold.moving]
-    hidden: list[tuple[float, tuple[Point3, ...]]] = []
-    for point in _handles(tree, fold):
-        path = tuple(in_space(world, (point,))[0] for world in motions)
-        open_way = _longest_run(path, seen(path, standing))
-        share = _length_mm(open_way) / _length_mm(path)
-        if share >= ARROW_SHARE:
-            return Arrow3(points=open_way)
-        hidden.append((share, path))
-    return Arrow3(points=max(hidden, key=lambda way: way[0])[1])
-
-
-def _handles(tree: FoldTree, fold: MovingFold) -> list[Point]:
-    """Points of the moving panel, in flat coordinates, that an arrow may start from."""
-    (ax, ay), (bx, by) = tree.piece.creases[_crease(tree, fold)].line
-    length_mm = dist((ax, ay), (bx, by))
-    ux, uy = (bx - ax) / length_mm, (by - ay) / length_mm
-    corners = [
-        ((x - ax) * ux + (y - ay) * uy, (y - ay) * ux - (x - ax) * uy) for x, y in tree.outline(tree.index(fold.child))
-    ]
-    out_mm = ARROW_FROM * max((out for _, out in corners), key=abs)
-    shape = shapely.Polygon(corners)
-    low, _, high, _ = shape.bounds
-    across = shape.intersection(shapely.LineString([(low - 1.0, out_mm), (high + 1.0, out_mm)])).bounds
-    return [
-        (ax + along * ux - out_mm * uy, ay + along * uy + out_mm * ux)
-        for along in (across[0] + share * (across[2] - across[0]) for share in ALONG_FOLD)
-    ]
-
-
-def _longest_run(path: tuple[Point3, ...], open_: Sequence[bool]) -> tuple[Point3, ...]:
-    """The longest stretch of the path in the open; the earliest of equals."""
-    runs: list[tuple[Point3, ...]] = [()]
-    for in_open, group in groupby(zip(open_, path, strict=True), key=lambda pair: pair[0]):
-        if in_open:
-            runs.append(tuple(point for _, point in group))
-    return max(runs, key=len)
-
-
-def _length_mm(path: Sequence[Point3]) -> float:
-    """Length of a path as the picture shows it, in mm of card."""
-    flat = [(x, y) for x, y, _ in project(VIEW, path)]
-    return sum(dist(a, b) for a, b in pairwise(flat))

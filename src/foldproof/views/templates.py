@@ -24,10 +24,13 @@ from foldproof.views.tiling import OVERLAP_MM, Window, clipped, windows
 MARGIN_MM = 8.0  # printers for the home cannot ink closer to the edge than about 6 mm
 HEADER_MM = 17.0  # title and the print note
 OVERVIEW_MM = 24.0  # the header's height where it carries the small picture of all sheets
-FOOTER_MM = 15.0  # both rulers
+FOOTER_MM = 15.0  # both rulers, and the legend beside them
+LEGEND_MM = 62.0  # width the legend needs; on narrow paper it stands above the rulers
+LEGEND_TALL_MM = 13.0
 GUTTER_MM = 6.0  # between a window and the margin, for the words that say what joins there
 TITLE_PT = 18.0
 RULER_MM, RULER_IN_MM = 100.0, 101.6
+RULER_WORDS_MM = 20.0  # after a ruler, for its name
 CROSS_ARM_MM = 3.5
 CROSS_CLEAR_MM = 5.0  # names keep this far from a window's edge, where crosses and join lines are
 
@@ -92,7 +95,8 @@ def best_layout(measured: MeasuredPiece, leaf: Leaf) -> Layout:
 
 
 def _window_size(leaf: Leaf, header_mm: float, gutter_mm: float) -> tuple[float, float]:
-    taken = header_mm + FOOTER_MM + notice(leaf).height_mm + 2 * gutter_mm
+    footer = FOOTER_MM if _legend_beside(leaf) else FOOTER_MM + LEGEND_TALL_MM
+    taken = header_mm + footer + notice(leaf).height_mm + 2 * gutter_mm
     return leaf.width_mm - 2 * gutter_mm, leaf.top_mm - leaf.margin_mm - taken
 
 
@@ -241,9 +245,16 @@ def _footer_legend(measured: MeasuredPiece, leaf: Leaf, glue_areas: Sequence[Pol
         "mountain": "mountain" in directions,
         "glue": bool(glue_areas),
     }
-    left = leaf.margin_mm + RULER_IN_MM + 20.0
     keys = tuple(key for key, shown in used.items() if shown)
-    return legend(keys, left, leaf.margin_mm + FOOTER_MM - 3.0, leaf.width_mm - RULER_IN_MM - 20.0).marks
+    if not _legend_beside(leaf):
+        return legend(keys, leaf.margin_mm, leaf.margin_mm + FOOTER_MM + LEGEND_TALL_MM - 3.0, leaf.width_mm).marks
+    left = leaf.margin_mm + RULER_IN_MM + RULER_WORDS_MM
+    room = leaf.width_mm - RULER_IN_MM - RULER_WORDS_MM
+    return legend(keys, left, leaf.margin_mm + FOOTER_MM - 3.0, room).marks
+
+
+def _legend_beside(leaf: Leaf) -> bool:
+    return leaf.width_mm - RULER_IN_MM - RULER_WORDS_MM >= LEGEND_MM
 
 
 # --- Where sheets join --------------------------------------------------------------------------------------

@@ -103,7 +103,7 @@ LEGEND_MOUNTAIN = "score, fold back"
 LEGEND_WASTE = "waste"
 LEGEND_GLUE = "glue here"
 LEGEND_GROOVE = "groove to use"
-LEGEND_TICK = "tick with a ruler"
+LEGEND_TICK = "not on a groove"
 LEGEND_CROSS = "pencil cross"
 
 # --- Templates ----------------------------------------------------------------------------------------------

@@ -1,0 +1,204 @@
+"""The pack: every file that a maker prints, cuts and folds from, as bytes. Same project file, same bytes."""
+
+from __future__ import annotations
+
+import dataclasses
+import hashlib
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from foldproof.checks.proof import Proof, Verdict
+from foldproof.design.measure import Measured, MeasuredPart, measure
+from foldproof.design.mend import with_mends
+from foldproof.design.prove import prove
+from foldproof.design.steps import steps_of
+from foldproof.design.telling import tell_proof
+from foldproof.drawing.records import Folio, Page
+from foldproof.drawing.style import SEA_GREEN, palette_for
+from foldproof.exports.csv import table_csv
+from foldproof.exports.dxf import cut_dxf
+from foldproof.exports.markdown import document_markdown
+from foldproof.exports.pdf import folio_pdf
+from foldproof.exports.svg import cut_svg, page_svg
+from foldproof.exports.text import document_text
+from foldproof.pattern.measured import MeasuredPiece
+from foldproof.progress import Progress, Stopped, unwatched
+from foldproof.project.records import Project
+from foldproof.views.cut_list import cut_list
+from foldproof.views.measures import MeasuredThing, measures_document
+from foldproof.views.paper import printer_paper
+from foldproof.views.piece import cut_page, glue_areas_of
+from foldproof.views.proof_report import ToldProof, proof_document, proof_report
+from foldproof.views.report import Report, report, report_text
+from foldproof.views.score_plan import score_plan_pages
+from foldproof.views.templates import template_pages
+
+NOT_PROVED = "Not proved: try it in copy paper first, and read the proof."
+SCORE_PLAN = "{name}: score plan"
+TEMPLATES = "{name}: templates in true size"
+DXF_COMMENT = "999\n{text}\n"  # group 999 is a comment (DXF reference); read by people, passed over by programs
+WHITE = "#ffffff"
+STAGES = 3  # of making the sheets: score plans, templates, cut files
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PackFile:
+    """One file: its path in the pack, with ``/``, and what is in it."""
+
+    path: str
+    data: bytes
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pack:
+    """A whole pack, ``pack.json`` among its files, with the proof it stands on, plain and in words."""
+
+    files: tuple[PackFile, ...]
+    proof: Proof
+    told: ToldProof
+    report: Report
+
+    @property
+    def verdict(self) -> Verdict:
+        """The proof's verdict; every page of a pack that is not proved says so."""
+        return self.proof.verdict
+
+
+def pack(project: Project, source: str, progress: Progress = unwatched) -> Pack:
+    """Proves the project and makes its files. ``source`` is the text of its file, kept in the pack.
+
+    Raises InputError for what cannot be measured, and Stopped when the caller stops it: half a pack is none.
+    """
+    measured = measure(project)
+    proof = prove(measured, progress)
+    if proof.stopped:
+        raise Stopped
+    proof = with_mends(project, proof, progress)
+    told = tell_proof(project, proof)
+    files = [
+        *_papers(measured, proof, progress),
+        *_steps(project, proof, progress),
+        _text("measures.txt", _measures(measured, proof)),
+        _text("proof.txt", document_text(proof_document(told))),
+        _text("proof.json", report_text(proof_report(told))),
+        _text("project.toml", source),
+    ]
+    files.sort(key=lambda file: file.path)
+    listing = _listing(told, tuple(files))
+    return Pack(
+        files=(*files, _text("pack.json", report_text(listing))), proof=proof, told=told, report=listing
+    )
+
+
+def _text(path: str, text: str) -> PackFile:
+    return PackFile(path=path, data=text.encode("utf-8"))
+
+
+def _listing(told: ToldProof, files: tuple[PackFile, ...]) -> Report:
+    return report(
+        "pack",
+        project=told.project_name,
+        input_hash=told.input_hash,
+        verdict=told.verdict,
+        headline=told.headline,
+        line=told.line,
+        files=[
+            {"path": file.path, "bytes": len(file.data), "sha256": hashlib.sha256(file.data).hexdigest()}
+            for file in files
+        ],
+    )
+
+
+# --- Paper --------------------------------------------------------------------------------------------------
+
+
+def _papers(measured: Measured, proof: Proof, progress: Progress) -> Iterator[PackFile]:
+    """Score plans, templates, cut files and cut list."""
+    project, not_proved = measured.project, proof.verdict != "proved"
+    pieces = [(part, piece) for part in measured.parts for piece in part.pieces]
+    _go_on(progress, 0)
+    plans = tuple(page for part, piece in pieces for page in _score_plan(project, part, piece, not_proved))
+    yield _folio("score-plan.pdf", SCORE_PLAN.format(name=project.name), plans, proof)
+    _go_on(progress, 1)
+    paper = printer_paper(project.ruler.unit)
+    templates = tuple(
+        page
+        for part, piece in pieces
+        for page in template_pages(
+            piece,
+            glue_areas_of(part.assembly.joins, piece.piece.id),
+            paper,
+            project.name,
+            not_proved=not_proved,
+        )
+    )
+    yield _folio("templates.pdf", TEMPLATES.format(name=project.name), templates, proof)
+    _go_on(progress, 2)
+    for _, piece in pieces:
+        yield from _cut_files(piece, not_proved)
+    table = cut_list(project, tuple(piece for _, piece in pieces), proof.verdict.replace("_", " "))
+    yield _text("cut-list.csv", table_csv(table))
+
+
+def _go_on(progress: Progress, done: int) -> None:
+    if not progress("sheets", done, STAGES):
+        raise Stopped
+
+
+def _score_plan(
+    project: Project, part: MeasuredPart, piece: MeasuredPiece, not_proved: bool
+) -> tuple[Page, ...]:
+    return score_plan_pages(
+        piece,
+        project.board,
+        project.ruler,
+        project.other_ruler,
+        project.name,
+        glue_areas=glue_areas_of(part.assembly.joins, piece.piece.id),
+        whole_sheet=getattr(part.part.values, "piece", "") == "whole sheet",
+        not_proved=not_proved,
+    )
+
+
+def _folio(path: str, title: str, pages: tuple[Page, ...], proof: Proof) -> PackFile:
+    document_id = f"{proof.input_hash}/{path}".encode()
+    return PackFile(path=path, data=folio_pdf(Folio(title=title, pages=pages), document_id=document_id))
+
+
+def _cut_files(piece: MeasuredPiece, not_proved: bool) -> Iterator[PackFile]:
+    page = cut_page(piece)
+    comment = ""
+    if not_proved:
+        page = dataclasses.replace(page, alt=f"{NOT_PROVED} {page.alt}")
+        comment = DXF_COMMENT.format(text=NOT_PROVED)
+    yield _text(f"cut/{page.name}.svg", cut_svg(page))
+    yield _text(f"cut/{page.name}.dxf", comment + cut_dxf(page))
+
+
+# --- Words --------------------------------------------------------------------------------------------------
+
+
+def _steps(project: Project, proof: Proof, progress: Progress) -> Iterator[PackFile]:
+    """The steps, their drawings beside them."""
+    document, pages = steps_of(project, proof, progress)
+    # White is what a card is when nobody says its colour: then a tint tells its two sides apart.
+    colour = project.cardstock.rgb
+    palette = SEA_GREEN if colour == WHITE else palette_for(colour)
+    yield _text("steps/steps.md", document_markdown(document))
+    for page in pages:
+        yield _text(f"steps/{page.name}.svg", page_svg(page, palette=palette))
+
+
+def _measures(measured: Measured, proof: Proof) -> str:
+    things = tuple(
+        MeasuredThing(
+            name=part.part.name,
+            construction=part.part.construction.name,
+            revision=part.part.revision,
+            pieces=part.pieces,
+            forms=part.assembly.forms,
+        )
+        for part in measured.parts
+    )
+    text = document_text(measures_document(measured.project, things))
+    return text if proof.verdict == "proved" else f"{NOT_PROVED}\n\n{text}"

@@ -1,0 +1,216 @@
+"""The steps of a proved project in words and drawings, from cutting the card to putting the lid on."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from foldproof.checks.evidence import PieceEvidence
+from foldproof.checks.proof import PartProof, Proof
+from foldproof.design.telling import speech_of
+from foldproof.drawing.records import Document, Page
+from foldproof.lengths import Length, in_words
+from foldproof.pattern.measured import MeasuredPiece
+from foldproof.progress import Progress, Stopped
+from foldproof.project.records import Project
+from foldproof.teach.messages import StepWords, bench_words, cautions, piece_words, step_words
+from foldproof.teach.steps import folding_steps
+from foldproof.teach.wording_lengths import Speech
+from foldproof.views.bench_pictures import board_page, cutting_page, sheet_page
+from foldproof.views.board_picture import Tools
+from foldproof.views.cut_picture import has_waste
+from foldproof.views.flat_picture import flat_picture
+from foldproof.views.folded_picture import finished_picture
+from foldproof.views.measures import card_words
+from foldproof.views.piece import glue_areas_of, piece_title, size_words
+from foldproof.views.step_pictures import step_pictures
+from foldproof.views.steps_document import ToldPiece, ToldStep, steps_document
+
+PICTURE_MM = (160.0, 120.0)  # width, and the most height: read at arm's length, two steps to a page
+TOOLS = ("knife", "scissors")
+BOTH_SIDES = "At the left: {text} At the right, what you have then: {check}"  # a drawing of a step in words
+ALT = "{title}. {text}"
+FINISHED = "{name}, finished: {part}."
+OBLONG = "{width} x {height}"
+NEED_PIECE = "A piece of the cardstock, {size} ({other}), for {piece}."
+NEED_BOARD = "A scoring board with grooves: {board}."
+NEED_RULER = "A ruler and a pencil."
+NEED_TOOLS = ("A bone folder.", "A craft knife, a metal rule and a cutting mat, or scissors.")
+NEED_GLUE = {"wet glue": "Glue for paper.", "hot glue": "A low-heat glue gun.", "tape": "Double-sided tape."}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Bench:
+    """What the drawings of one project share, and the numbering of its steps."""
+
+    project: Project
+    speech: Speech
+    tools: Tools
+    name: Callable[[], str]
+    told: Callable[[], None]
+
+
+def steps_of(project: Project, proof: Proof, progress: Progress) -> tuple[Document, tuple[Page, ...]]:
+    """The document, and its drawings in order. Raises Stopped when the caller says so."""
+    drawn: list[str] = []
+    total = sum(_about(piece) for part in proof.parts for piece in part.evidence.pieces)
+
+    def name() -> str:
+        drawn.append(f"step-{len(drawn) + 1:02d}")
+        return drawn[-1]
+
+    def told() -> None:
+        if not progress("pictures", min(len(drawn), total), total):
+            raise Stopped
+
+    bench = _Bench(
+        project=project,
+        speech=speech_of(project),
+        tools=Tools(board=project.board, ruler=project.ruler, other=project.other_ruler),
+        name=name,
+        told=told,
+    )
+    pieces = tuple(each for part in proof.parts for each in _part(bench, part))
+    finished = tuple(_finished(bench, part, number) for number, part in enumerate(proof.parts, start=1))
+    document = steps_document(
+        project.name,
+        _needs(bench, proof),
+        tuple(dict.fromkeys(text for part in proof.parts for text in cautions(_glue(part), TOOLS))),
+        pieces,
+        finished,
+        not_proved=proof.verdict != "proved",
+    )
+    return document, (*(step.picture for piece in pieces for step in piece.steps), *finished)
+
+
+def _about(piece: PieceEvidence) -> int:
+    """About how many steps a piece has, for the progress."""
+    return 5 + len(piece.tree.steps)
+
+
+def _glue(part: PartProof) -> str:
+    return str(part.evidence.part.values.glue)
+
+
+def _needs(bench: _Bench, proof: Proof) -> tuple[str, ...]:
+    project = bench.project
+    pieces = [
+        NEED_PIECE.format(
+            size=size_words(each.measured.width, each.measured.height),
+            other=OBLONG.format(
+                width=in_words(each.measured.width.shown, project.other_ruler),
+                height=in_words(each.measured.height.shown, project.other_ruler),
+            ),
+            piece=piece_words(each.measured.piece.id),
+        )
+        for part in proof.parts
+        for each in part.evidence.pieces
+    ]
+    board = NEED_BOARD.format(board=project.board.name) if project.board.stops else NEED_RULER
+    glues = dict.fromkeys(NEED_GLUE[_glue(part)] for part in proof.parts)
+    return (card_words(project), *pieces, board, *NEED_TOOLS, *glues)
+
+
+def _part(bench: _Bench, part: PartProof) -> tuple[ToldPiece, ...]:
+    told = [_piece(bench, part, piece) for piece in part.evidence.pieces]
+    if part.evidence.assembly.joints:
+        told.append(_lid(bench, part))
+    return tuple(told)
+
+
+def _piece(bench: _Bench, part: PartProof, piece: PieceEvidence) -> ToldPiece:
+    assembly = part.evidence.assembly
+    folding = folding_steps(piece.tree, piece.orders, piece.joins)
+    words = [step_words(step, _glue(part)) for step in folding]
+    bench_steps = _bench_steps(bench, part, piece)
+    bench.told()
+    pictures = step_pictures(
+        piece,
+        assembly.joins,
+        folding,
+        names=[bench.name() for _ in folding],
+        alts=[BOTH_SIDES.format(text=each.text, check=each.check) for each in words],
+        size=PICTURE_MM,
+    )
+    bench.told()
+    folds = (_told(each, picture) for each, picture in zip(words, pictures, strict=True))
+    return ToldPiece(title=piece_title(piece.measured), steps=(*bench_steps, *folds), stuck=not folding)
+
+
+def _told(words: StepWords, picture: Page) -> ToldStep:
+    return ToldStep(
+        title=words.title,
+        text=words.text,
+        check=words.check,
+        if_not=words.if_not,
+        caution=words.caution,
+        picture=picture,
+    )
+
+
+# --- At the bench -------------------------------------------------------------------------------------------
+
+
+def _bench_steps(bench: _Bench, part: PartProof, piece: PieceEvidence) -> tuple[ToldStep, ...]:
+    """Cut, score, turn and score, cut away, work the folds; those that the piece needs."""
+    measured = piece.measured
+    glue_areas = glue_areas_of(part.evidence.assembly.joins, measured.piece.id)
+    sheet = bench.project.cardstock.usable_sheet
+
+    def say(code: str, *lengths: Length) -> StepWords:
+        return bench_words(code, measured.piece.id, bench.speech, lengths)
+
+    found = []
+    if not _is_sheet(bench.project, measured):
+        words = say("cut_piece", measured.width.shown, measured.height.shown)
+        found.append(
+            _told(words, sheet_page(measured, sheet, bench.tools, name=bench.name(), alt=_alt(words), size=PICTURE_MM))
+        )
+    for code, marks, turned in (
+        ("score_one_way", measured.across, False),
+        ("score_other_way", measured.up, True),
+    ):
+        if marks:
+            words = say(code, *(mark.marked for mark in marks))
+            page = board_page(
+                measured, bench.tools, turned=turned, name=bench.name(), alt=_alt(words), width_mm=PICTURE_MM[0]
+            )
+            found.append(_told(words, page))
+    if has_waste(measured):
+        words = say("cut_corners", dict(measured.measures)["tab_length"].shown)
+        page = cutting_page(
+            measured, bench.tools, glue_areas, name=bench.name(), alt=_alt(words), size=PICTURE_MM
+        )
+        found.append(_told(words, page))
+    words = say("work_folds")
+    page = flat_picture(
+        piece, part.evidence.assembly.joins, name=bench.name(), alt=_alt(words), size=PICTURE_MM
+    )
+    return (*found, _told(words, page))
+
+
+def _is_sheet(project: Project, measured: MeasuredPiece) -> bool:
+    sheet = project.cardstock.usable_sheet
+    return (measured.exact.width, measured.exact.height) == (sheet.width, sheet.height)
+
+
+def _alt(words: StepWords) -> str:
+    return ALT.format(title=words.title, text=words.text)
+
+
+# --- Putting together ---------------------------------------------------------------------------------------
+
+
+def _lid(bench: _Bench, part: PartProof) -> ToldPiece:
+    words = bench_words("lid_on", part.evidence.assembly.joints[0].moving, bench.speech)
+    picture = finished_picture(
+        part.evidence.pieces, part.evidence.assembly, name=bench.name(), alt=_alt(words), size=PICTURE_MM
+    )
+    return ToldPiece(title=words.title, steps=(_told(words, picture),))
+
+
+def _finished(bench: _Bench, part: PartProof, number: int) -> Page:
+    name = f"finished-{number}" if len(bench.project.parts) > 1 else "finished"
+    alt = FINISHED.format(name=bench.project.name, part=part.evidence.part.construction.summary)
+    bench.told()
+    return finished_picture(part.evidence.pieces, part.evidence.assembly, name=name, alt=alt, size=PICTURE_MM)

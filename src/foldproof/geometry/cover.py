@@ -1,0 +1,129 @@
+"""How well one outline covers a convex one: mitred margin, and distance to the outline.
+
+With outward unit normals n_i and offsets h_i of the convex rim, f(p) = max_i (n_i . p - h_i) is how far all sides
+must move outwards, corners mitred, to reach p. The moved rims are nested, so when the rim's innermost point lies
+under the lid, the margin is the least f along the lid's outline. f is convex and piecewise linear on each edge:
+its least value lies at an end or where two of the sides' values cross, so the answer is exact.
+"""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+from numpy.typing import NDArray
+
+from foldproof.geometry.outline import (
+    Flags,
+    after_each,
+    distances_to_edges,
+    half_planes,
+    innermost,
+    inside_each,
+    inside_many,
+    wound_anticlockwise,
+)
+from foldproof.geometry.plane import Array
+
+VALUES_AT_ONCE = 250_000  # poses x sides x points worked at a time, so that they stay in a processor's cache
+
+Places = NDArray[np.intp]
+
+
+def cover_margin(lid: Array, rim: Array) -> float:
+    """How far in mm all sides of the rim may move outwards, corners mitred, and still be covered by the lid.
+
+    ``lid`` (n, 2) is a simple outline, ``rim`` (k, 2) a convex one, each either way round. Negative: how far the
+    sides must move inwards. Minus infinity: not even the rim's innermost point is under the lid, so no rim drawn
+    in is covered. Exact up to rounding.
+    """
+    return float(margins_of(lid[None, :, :], rim)[0])
+
+
+def margins_of(lids: Array, rim: Array) -> Array:
+    """``cover_margin`` for many lids with equally many points: (m, n, 2) and a rim (k, 2) to (m,)."""
+    normals, offsets = half_planes(wound_anticlockwise(rim))
+    middle, _ = innermost(rim)
+    found = np.empty(len(lids))
+    step = _step(lids.shape[1], len(normals))
+    for first in range(0, len(lids), step):
+        some = lids[first : first + step]
+        levels = normals @ np.swapaxes(some, 1, 2) - offsets[:, None]
+        ahead = np.roll(some, -1, axis=1) - some
+        reach = np.hypot(ahead[:, :, 0], ahead[:, :, 1])
+        found[first : first + step] = _least(levels, reach, inside_each(middle, some))
+    return found
+
+
+def margins(lid: Array, rim: Array, *, shifts_mm: Array, turns_rad: Array) -> Array:
+    """``cover_margin`` of one lid (n, 2) in many poses: shifts (m, 2) and turns (m,) to (m,).
+
+    A pose turns the lid anticlockwise about the origin of its own points, then shifts it. The lid stays where it
+    is and the rim's sides turn the other way, which is the same and needs no posed copies.
+    """
+    normals, offsets = half_planes(wound_anticlockwise(rim))
+    middle, _ = innermost(rim)
+    from_middle = np.asarray(middle) - shifts_mm
+    covered = inside_many(_turned_back(from_middle, turns_rad), lid)
+    ahead = after_each(lid) - lid
+    reach = np.hypot(ahead[:, 0], ahead[:, 1])[None, :]
+    upright = np.ascontiguousarray(lid.T)
+    found = np.empty(len(turns_rad))
+    step = _step(len(lid), len(normals))
+    for first in range(0, len(found), step):
+        some = slice(first, first + step)
+        turned = _turned_back(normals[None, :, :], turns_rad[some, None])
+        beyond = offsets - shifts_mm[some] @ normals.T
+        levels = (turned.reshape(-1, 2) @ upright).reshape(*turned.shape[:2], -1) - beyond[:, :, None]
+        found[some] = _least(levels, reach, covered[some])
+    return found
+
+
+def distance_to_outline(lid: Array, rim: Array) -> float:
+    """Shortest distance in mm between the rim (k, 2, convex) and the edge of the lid (n, 2) that covers it.
+
+    0.0 when the lid does not cover the whole rim: then the margin says by how much it fails. Never less than the
+    margin, and more of it at the corners, where mitred sides reach farther than a ruler does.
+    """
+    if cover_margin(lid, rim) <= 0.0:
+        return 0.0
+    # Neither outline crosses the other, so the shortest way starts or ends at a point of one of them.
+    return float(min(distances_to_edges(rim, lid).min(), distances_to_edges(lid, rim).min()))
+
+
+def _step(points: int, sides: int) -> int:
+    return max(1, VALUES_AT_ONCE // (points * sides))
+
+
+def _turned_back(vectors: Array, turns_rad: Array) -> Array:
+    """Vectors (..., 2) turned clockwise by the turns, which broadcast against their leading axes."""
+    cosine, sine = np.cos(turns_rad), np.sin(turns_rad)
+    x, y = vectors[..., 0], vectors[..., 1]
+    return np.stack((cosine * x + sine * y, cosine * y - sine * x), axis=-1)
+
+
+def _least(levels: Array, reach: Array, covered: Flags) -> Array:
+    """Least f over each outline, from the sides' values at its points (m, k, n) and its edges' lengths (m or 1, n)."""
+    at_points = levels[:, 0, :]
+    for side in range(1, levels.shape[1]):
+        at_points = np.maximum(at_points, levels[:, side, :])
+    best = at_points.min(axis=1)
+    # f changes by no more than the way walked, so an edge cannot fall below the mean of its ends less half of it.
+    floor = 0.5 * (at_points + np.roll(at_points, -1, axis=1) - reach)
+    pose, edge = np.nonzero(floor < best[:, None])
+    np.minimum.at(best, pose, _least_on_edges(levels, pose, edge))
+    return np.where(covered, best, -math.inf)
+
+
+def _least_on_edges(levels: Array, pose: Places, edge: Places) -> Array:
+    """Least f on some edges (e,): all crossings of two sides' values are tried, those off the edge moved to its end."""
+    start = levels[pose, :, edge]
+    slope = levels[pose, :, (edge + 1) % levels.shape[2]] - start
+    one, other = np.triu_indices(levels.shape[1], 1)
+    apart = start[:, one] - start[:, other]
+    closing = slope[:, other] - slope[:, one]
+    along = np.divide(apart, closing, out=np.zeros_like(apart), where=closing != 0.0)
+    np.clip(along, 0.0, 1.0, out=along)
+    tried: Array = (start[:, None, :] + along[:, :, None] * slope[:, None, :]).max(axis=2)
+    least: Array = tried.min(axis=1, initial=math.inf)
+    return least

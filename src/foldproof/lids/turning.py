@@ -1,0 +1,256 @@
+"""What a turning lid does: covers, uncovers, sweeps, catches, tips. All of it at a given place of the hole."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely import affinity
+from shapely.geometry import LineString
+from shapely.geometry import Point as Spot
+from shapely.geometry import Polygon as Shape
+
+from foldproof.geometry.cover import cover_margin, distance_to_outline, margins
+from foldproof.geometry.plane import Point, Polygon, anticlockwise, inset
+from foldproof.geometry.turn_area import overlap_areas, sweep_radius
+from foldproof.lids.records import Catch, LidAnalysis, LidLayer, Turn, TurningBox, TurningLid
+
+Array = NDArray[np.float64]
+
+WHOLE_TURN_DEG = np.arange(-180.0, 181.0)
+CATCH_STEP_DEG = 2.0  # a hanging edge is as wide as a border, many times what 2 degrees move it
+SAME_SHARE = 0.005  # half a per cent more of the opening is not worth a larger turn
+SAME_MM = 0.01  # two sides as far as each other
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LidLimits:
+    """The limits an analysis needs to know: allowed errors, edges to keep, what legs need to open, a finger."""
+
+    hole_off_mm: float
+    turn_off_deg: float
+    cover_fail_mm: float
+    hole_edge_mm: float  # from the hole's middle
+    leg_opening_mm: float
+    finger_mm: float
+    finger_reach_mm: float
+
+
+def analyse(box: TurningBox, lid: TurningLid, opens: str, limits: LidLimits) -> LidAnalysis:
+    """The whole analysis of a lid at its place. ``opens`` is "either way", "to the left" or "to the right"."""
+    whole = covering_outline(lid)
+    outline, rim = np.asarray(whole), np.asarray(box.rim)
+    margin = cover_margin(outline, rim)
+    curve = uncovered_curve(box, lid, whole)
+    left, right = _best(curve, 1), _best(curve, -1)
+    opened = _choose(left, right, opens)
+    to_lid = _hole_to_lid(lid)
+    to_triangle = _to_edges(box.triangle, lid.hole) - 0.5 * lid.brad.hole_mm
+    legs_spare, leg_room = legs(box, lid, limits)
+    head_room, head_hidden = _head(lid)
+    sweep = sweep_radius(outline, lid.hole)
+    tipping, tipping_at = _tipping(box, lid)
+    edge_limit = limits.hole_edge_mm - 0.5 * lid.brad.hole_mm
+    spare = [margin - limits.cover_fail_mm, to_lid - edge_limit, to_triangle - edge_limit, head_room]
+    if lid.brad.legs_mm > 0:
+        spare.append(leg_room)
+    return LidAnalysis(
+        margin_mm=margin,
+        distance_mm=distance_to_outline(outline, rim),
+        comfort_mm=_comfort(outline, rim, lid.hole, limits),
+        curve=curve,
+        best_left=left,
+        best_right=right,
+        opened=opened,
+        hole_to_lid_mm=to_lid,
+        hole_to_triangle_mm=to_triangle,
+        head_room_mm=head_room,
+        head_hidden_mm=head_hidden,
+        legs_spare_mm=legs_spare,
+        leg_room_mm=leg_room,
+        finger_mm=finger_room(box, whole, lid.hole, opened.angle_deg, limits),
+        sweep_mm=sweep,
+        beyond_mm=_beyond(box, lid.hole, sweep),
+        catches=catches(box, lid),
+        tipping_mm=tipping,
+        tipping_at_deg=tipping_at,
+        front=_front(box, whole, lid.hole, opened.angle_deg),
+        hole_tolerance_mm=max(0.0, min(spare)),
+        stack_mm=max(layer.high_mm + layer.lift_mm for layer in lid.layers),
+        area_mm2=float(Shape(whole).area),
+        mass_g=sum(layer.mass_g for layer in lid.layers) + lid.brad.mass_g,
+    )
+
+
+def covering_outline(lid: TurningLid) -> Polygon:
+    """The outline of all layers seen from above: the part that holds the hole, without holes of its own."""
+    if len(lid.layers) == 1:
+        return anticlockwise(lid.layers[0].outline)
+    joined = shapely.union_all([Shape(layer.outline) for layer in lid.layers], grid_size=1e-6)
+    pieces = list(joined.geoms) if hasattr(joined, "geoms") else [joined]
+    chosen = min(pieces, key=lambda piece: (piece.distance(Spot(lid.hole)), -piece.area))
+    return anticlockwise(tuple((float(x), float(y)) for x, y in chosen.exterior.coords[:-1]))
+
+
+def uncovered_curve(box: TurningBox, lid: TurningLid, outline: Polygon) -> tuple[Turn, ...]:
+    """Share of the opening uncovered at each whole degree from -180 to 180."""
+    opening = np.asarray(box.opening)
+    covered = overlap_areas(np.asarray(outline), opening, lid.hole, np.radians(WHOLE_TURN_DEG))
+    shares = 1.0 - covered / float(Shape(box.opening).area)
+    return tuple(
+        Turn(angle_deg=float(angle), uncovered=min(1.0, max(0.0, float(share))))
+        for angle, share in zip(WHOLE_TURN_DEG, shares, strict=True)
+    )
+
+
+def _best(curve: tuple[Turn, ...], sense: int) -> Turn:
+    """The least turn one way round that uncovers as much as any, to half a per cent."""
+    those = [turn for turn in curve if turn.angle_deg * sense >= 0]
+    most = max(turn.uncovered for turn in those)
+    return min((turn for turn in those if turn.uncovered >= most - SAME_SHARE), key=lambda turn: abs(turn.angle_deg))
+
+
+def _choose(left: Turn, right: Turn, opens: str) -> Turn:
+    """The maker's hand first; else more uncovered, then the smaller turn, then to the right."""
+    if opens == "to the left":
+        return left
+    if opens == "to the right":
+        return right
+    if abs(left.uncovered - right.uncovered) > SAME_SHARE:
+        return max(left, right, key=lambda turn: turn.uncovered)
+    return left if abs(left.angle_deg) < abs(right.angle_deg) else right
+
+
+def _comfort(outline: Array, rim: Array, hole: Point, limits: LidLimits) -> float:
+    """Least margin with the lid turned a little either way and the hole off in any direction.
+
+    A side's distance changes by no more than the lid is moved, so the error of the hole is taken off whole.
+    """
+    turns = np.radians(np.linspace(-limits.turn_off_deg, limits.turn_off_deg, 11))
+    turned = margins(outline - np.asarray(hole), rim - np.asarray(hole), shifts_mm=np.zeros((11, 2)), turns_rad=turns)
+    return float(np.min(turned)) - limits.hole_off_mm
+
+
+def _to_edges(polygon: Polygon, point: Point) -> float:
+    """Distance of a point inside from the outline; negative outside."""
+    shape = Shape(polygon)
+    away = float(shape.exterior.distance(Spot(point)))
+    return away if shape.covers(Spot(point)) else -away
+
+
+def _hole_to_lid(lid: TurningLid) -> float:
+    """From the hole's edge to the nearest edge of a pierced layer."""
+    return min(_to_edges(layer.outline, lid.hole) for layer in lid.layers if layer.pierced) - 0.5 * lid.brad.hole_mm
+
+
+def _head(lid: TurningLid) -> tuple[float, float | None]:
+    """Lid round the head on the uppermost pierced layer; how far the layer over it hides it, None when none does."""
+    pierced = [layer for layer in lid.layers if layer.pierced]
+    above = [layer for layer in lid.layers if not layer.pierced]
+    radius = 0.5 * lid.brad.head_mm
+    room = _to_edges(pierced[-1].outline, lid.hole) - radius
+    hidden = max((_to_edges(layer.outline, lid.hole) - radius for layer in above), default=None)
+    return room, hidden if hidden is not None and hidden > -radius else None
+
+
+def legs(box: TurningBox, lid: TurningLid, limits: LidLimits) -> tuple[float, float]:
+    """Leg left after what it goes through and what opening takes; room beside the legs opened along the long edge."""
+    if lid.brad.legs_mm <= 0:
+        return math.inf, math.inf
+    top = max(layer.high_mm for layer in lid.layers if layer.pierced)
+    through = top + lid.triangle_layers_mm
+    below = max(0.0, lid.brad.legs_mm - through)
+    along = (-box.into[1], box.into[0])
+    mouth = Shape(box.mouth).exterior
+    room = min(_ray(mouth, lid.hole, (sense * along[0], sense * along[1])) for sense in (1.0, -1.0))
+    return lid.brad.legs_mm - through - limits.leg_opening_mm, room - box.tab_mm - below
+
+
+def _ray(walls: shapely.Geometry, start: Point, direction: Point) -> float:
+    """Distance from a point to the walls in one direction; 0 when the point is not inside."""
+    far = 10_000.0
+    ray = LineString([start, (start[0] + far * direction[0], start[1] + far * direction[1])])
+    met = ray.intersection(walls)
+    return 0.0 if met.is_empty else float(Spot(start).distance(met))
+
+
+def finger_room(box: TurningBox, outline: Polygon, hole: Point, angle_deg: float, limits: LidLimits) -> float:
+    """Widest disc in the uncovered opening, within a finger's reach of the hole, in mm of diameter."""
+    turned = affinity.rotate(Shape(outline), angle_deg, origin=hole)
+    free = Shape(box.opening).difference(turned).intersection(Spot(hole).buffer(limits.finger_reach_mm))
+    pieces = [p for p in getattr(free, "geoms", [free]) if isinstance(p, Shape) and p.area > 1.0]
+    discs = [2.0 * float(shapely.maximum_inscribed_circle(piece, tolerance=0.1).length) for piece in pieces]
+    return max(discs, default=0.0)
+
+
+def _beyond(box: TurningBox, hole: Point, sweep_mm: float) -> tuple[float, float, float, float]:
+    """How far the sweep goes past the right, back, left and front side of the box in a whole turn."""
+    xs, ys = [x for x, _ in box.rim], [y for _, y in box.rim]
+    return (
+        hole[0] + sweep_mm - max(xs),
+        hole[1] + sweep_mm - max(ys),
+        min(xs) - hole[0] + sweep_mm,
+        min(ys) - hole[1] + sweep_mm,
+    )
+
+
+def catches(box: TurningBox, lid: TurningLid) -> tuple[Catch, ...]:
+    """Layers whose hanging border comes below the rim and meets rim or triangle anywhere in a whole turn.
+
+    The first such angle of each way is told (from 0 outwards), with how far below the rim's plane the border hangs.
+    """
+    solid = shapely.union_all([Shape(box.rim).difference(Shape(box.mouth)), Shape(box.triangle)], grid_size=1e-6)
+    shapely.prepare(solid)
+    found = []
+    for layer in lid.layers:
+        depth = layer.droop_mm - layer.low_mm
+        if depth <= 0:
+            continue
+        border = _border(layer)
+        for sense in (1.0, -1.0):
+            for angle in np.arange(0.0, 180.0 + CATCH_STEP_DEG, CATCH_STEP_DEG):
+                turned = affinity.rotate(border, sense * angle, origin=lid.hole)
+                if solid.intersects(turned):
+                    found.append(Catch(layer=layer.name, angle_deg=float(sense * angle), depth_mm=depth))
+                    break
+    return tuple(found)
+
+
+def _border(layer: LidLayer) -> shapely.Geometry:
+    """The part of a layer that hangs: its outline less the same drawn in by the border."""
+    inner = inset(layer.outline, layer.border_mm)
+    whole = Shape(layer.outline)
+    return whole.difference(Shape(inner[0])) if inner else whole
+
+
+def _tipping(box: TurningBox, lid: TurningLid) -> tuple[float, float]:
+    """Least distance of the empty box's weight from the edge of its base over a whole turn, and at which angle."""
+    mass = sum(layer.mass_g for layer in lid.layers)
+    centres = [Shape(layer.outline).centroid for layer in lid.layers]
+    x = sum(layer.mass_g * c.x for layer, c in zip(lid.layers, centres, strict=True)) / mass - lid.hole[0]
+    y = sum(layer.mass_g * c.y for layer, c in zip(lid.layers, centres, strict=True)) / mass - lid.hole[1]
+    angles = np.radians(WHOLE_TURN_DEG)
+    lid_x = lid.hole[0] + x * np.cos(angles) - y * np.sin(angles)
+    lid_y = lid.hole[1] + x * np.sin(angles) + y * np.cos(angles)
+    total = mass + lid.brad.mass_g + box.mass_g
+    at_x = (mass * lid_x + lid.brad.mass_g * lid.hole[0] + box.mass_g * box.centre[0]) / total
+    at_y = (mass * lid_y + lid.brad.mass_g * lid.hole[1] + box.mass_g * box.centre[1]) / total
+    half_x, half_y = max(x for x, _ in box.rim), max(y for _, y in box.rim)
+    room = np.minimum(half_x - np.abs(at_x), half_y - np.abs(at_y))
+    worst = int(np.argmin(room))
+    return float(room[worst]), float(WHOLE_TURN_DEG[worst])
+
+
+def _front(box: TurningBox, outline: Polygon, hole: Point, opened_deg: float) -> str:
+    """The side of the rim farthest from the opened lid; on a tie the one opposite the triangle."""
+    turned = affinity.rotate(Shape(outline), opened_deg, origin=hole)
+    half_x, half_y = max(x for x, _ in box.rim), max(y for _, y in box.rim)
+    sides = {"right": (half_x, 0.0), "back": (0.0, half_y), "left": (-half_x, 0.0), "front": (0.0, -half_y)}
+    away = {name: float(turned.centroid.distance(Spot(point))) for name, point in sides.items()}
+    most = max(away.values())
+    near_triangle = set(box.place.split())
+    tied = [name for name in sides if away[name] >= most - SAME_MM]
+    return min(tied, key=lambda name: (name in near_triangle, list(sides).index(name)))

@@ -1,0 +1,48 @@
+"""Making a pack and putting it in its folder."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from foldproof.checks.proof import Verdict
+from foldproof.design.pack import pack
+from foldproof.progress import Progress, Stopped
+from foldproof.service.packs import refuse_foreign, write_pack
+from foldproof.service.projects import Opened, sheets_told
+from foldproof.service.settle import settle
+from foldproof.views.report import Report
+
+WORDS = """{headline} {line}
+{count} files are in {folder}
+  score and cut   {folder}/score-plan.pdf, {folder}/templates.pdf, {folder}/cut
+  fold and glue   {folder}/steps/steps.md
+  the proof       {folder}/proof.txt"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Packed:
+    """A pack that was written: its verdict, its report, and what to say of it."""
+
+    verdict: Verdict
+    report: Report
+    words: str
+
+
+def pack_project(opened: Opened, folder: str | Path, progress: Progress) -> Packed:
+    """Proves the project, makes all its files, and puts them in ``folder`` at one stroke.
+
+    Raises InputError for wrong input and a folder that must not be replaced, both before any work where that can
+    be known; Stopped when the caller stops it. In both cases the folder is as it was.
+    """
+    refuse_foreign(folder)
+    settle()
+    with sheets_told():
+        made = pack(opened.project, opened.text, progress)
+    if not progress("files", 0, 1):
+        raise Stopped
+    write_pack(folder, tuple((file.path, file.data) for file in made.files))
+    words = WORDS.format(
+        headline=made.told.headline, line=made.told.line, count=len(made.files), folder=folder
+    )
+    return Packed(verdict=made.verdict, report=made.report, words=words)

@@ -1,0 +1,77 @@
+"""The steps as one document: what you need, then every step with its drawing. They arrive in words."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from foldproof.drawing.records import Block, Document, Heading, Listing, Page, Paragraph, Picture
+
+TITLE = "{name}: step by step"
+NOT_PROVED = "Not proved: try it in copy paper first, and read the proof."
+NEED = "What you need"
+CAREFUL = "Before you start"
+STEP = "{number}. {title}"
+CHECK = "Check: {check}"
+IF_NOT = "If not: {if_not}"
+NO_ORDER = "No order was found in which this can be folded and glued. Read the proof: it says what is in the way."
+DONE = "What you have"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ToldStep:
+    """One step in words, with its drawing."""
+
+    title: str
+    text: str
+    check: str
+    if_not: str
+    caution: str | None
+    picture: Page
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ToldPiece:
+    """The steps of one piece, or of putting pieces together. ``stuck``: no order of folding was found."""
+
+    title: str
+    steps: tuple[ToldStep, ...]
+    stuck: bool = False
+
+
+def steps_document(
+    project_name: str,
+    needs: tuple[str, ...],
+    cautions: tuple[str, ...],
+    pieces: tuple[ToldPiece, ...],
+    finished: tuple[Page, ...],
+    *,
+    not_proved: bool,
+) -> Document:
+    """The document, steps numbered through. ``finished`` are pictures of what comes out."""
+    blocks: list[Block] = [Paragraph(text=NOT_PROVED, kind="not_proved")] if not_proved else []
+    blocks += [Heading(text=NEED, level=1), Listing(items=needs)]
+    blocks.append(Heading(text=CAREFUL, level=1))
+    blocks += [Paragraph(text=text, kind="caution") for text in cautions]
+    number = 0
+    for piece in pieces:
+        blocks.append(Heading(text=piece.title, level=1))
+        for step in piece.steps:
+            number += 1
+            blocks += _step(step, number)
+        if piece.stuck:
+            blocks.append(Paragraph(text=NO_ORDER, kind="not_proved"))
+    if finished:
+        blocks.append(Heading(text=DONE, level=1))
+        blocks += [Picture(page=page) for page in finished]
+    return Document(title=TITLE.format(name=project_name), blocks=tuple(blocks))
+
+
+def _step(step: ToldStep, number: int) -> list[Block]:
+    blocks: list[Block] = [Heading(text=STEP.format(number=number, title=step.title), level=2)]
+    blocks.append(Paragraph(text=step.text))
+    if step.caution is not None:
+        blocks.append(Paragraph(text=step.caution, kind="caution"))
+    blocks.append(Picture(page=step.picture))
+    blocks.append(Paragraph(text=CHECK.format(check=step.check), kind="check"))
+    blocks.append(Paragraph(text=IF_NOT.format(if_not=step.if_not)))
+    return blocks
