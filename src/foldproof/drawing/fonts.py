@@ -78,6 +78,9 @@ def fraction_digit(face: Face, digit: str, place: str) -> str:
 def kerning(face: Face, left: str, right: str) -> int:
     """What a pair of neighbours is moved together (below zero) or apart, in thousandths of an em."""
     for subtable in _subtables(face, "GPOS", "kern"):
+        # Contextual subtables have no pairs of their own; what they say is left out.
+        if not hasattr(subtable, "ClassDef1") and not hasattr(subtable, "PairSet"):
+            continue
         if left not in subtable.Coverage.glyphs:
             continue
         if subtable.Format == 1:

@@ -90,7 +90,7 @@ def covering_outline(lid: TurningLid) -> Polygon:
     if len(lid.layers) == 1:
         return anticlockwise(lid.layers[0].outline)
     joined = shapely.union_all([Shape(layer.outline) for layer in lid.layers], grid_size=1e-6)
-    pieces = list(joined.geoms) if hasattr(joined, "geoms") else [joined]
+    pieces = [piece for piece in getattr(joined, "geoms", [joined]) if isinstance(piece, Shape)]
     chosen = min(pieces, key=lambda piece: (piece.distance(Spot(lid.hole)), -piece.area))
     return anticlockwise(tuple((float(x), float(y)) for x, y in chosen.exterior.coords[:-1]))
 

@@ -19,20 +19,23 @@ def cut_paths(piece: Piece) -> tuple[Polygon, ...]:
 
     An edge shared by two panels without a crease is a slit and is cut once; where a crease runs it is not cut.
     """
+    # A line's first segment fixes it exactly; the rounded key only says which segments lie on the same line.
+    exact: dict[Line, tuple[float, float, float]] = {}
     cut: dict[Line, list[Interval]] = defaultdict(list)
     kept: dict[Line, list[Interval]] = defaultdict(list)
     for panel in piece.panels:
         for start, end in zip(panel.outline, (*panel.outline[1:], panel.outline[0]), strict=True):
             if math.dist(start, end) > WELD_MM:
-                line, interval = _on_line((start, end))
+                line, interval, values = _on_line((start, end))
                 cut[line].append(interval)
+                exact.setdefault(line, values)
     for crease in piece.creases:
-        line, interval = _on_line(crease.line)
+        line, interval, _ = _on_line(crease.line)
         kept[line].append(interval)
     segments: list[Segment] = []
     for line in sorted(cut):
         for interval in _minus(_union(cut[line]), kept.get(line, [])):
-            segments.append((_point(line, interval[0]), _point(line, interval[1])))
+            segments.append((_point(exact[line], interval[0]), _point(exact[line], interval[1])))
     return _chain(segments)
 
 
@@ -46,8 +49,8 @@ def cut_length(piece: Piece) -> float:
     return sum(math.dist(a, b) for path in cut_paths(piece) for a, b in pairwise(path))
 
 
-def _on_line(segment: Segment) -> tuple[Line, Interval]:
-    """A segment as its supporting line (direction and offset in grid steps) and an interval along it."""
+def _on_line(segment: Segment) -> tuple[Line, Interval, tuple[float, float, float]]:
+    """A segment's line as a rounded key, an interval along it, and the line itself (direction and offset)."""
     (x0, y0), (x1, y1) = segment
     length = math.hypot(x1 - x0, y1 - y0)
     dx, dy = (x1 - x0) / length, (y1 - y0) / length
@@ -56,12 +59,11 @@ def _on_line(segment: Segment) -> tuple[Line, Interval]:
     offset = -dy * x0 + dx * y0
     line = (round(dx * 1e6), round(dy * 1e6), round(offset / WELD_MM))
     along = sorted((dx * x0 + dy * y0, dx * x1 + dy * y1))
-    return line, (along[0], along[1])
+    return line, (along[0], along[1]), (dx, dy, offset)
 
 
-def _point(line: Line, along: float) -> Point:
-    dx, dy = line[0] / 1e6, line[1] / 1e6
-    offset = line[2] * WELD_MM
+def _point(line: tuple[float, float, float], along: float) -> Point:
+    dx, dy, offset = line
     return (round(dx * along - dy * offset, 6), round(dy * along + dx * offset, 6))
 
 
