@@ -62,9 +62,8 @@ class Commands(click.Group):
         except (Stopped, KeyboardInterrupt, click.Abort):
             print_stopped(as_json)
             code = STOPPED
-        except BrokenPipeError:
-            sys.stderr.close()  # the reader has gone; there is nobody to tell
-            code = DONE
+        except SystemExit:  # click's own answer when the reader of standard output has gone
+            code = STOPPED
         sys.exit(code if isinstance(code, int) else DONE)
 
 

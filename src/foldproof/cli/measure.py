@@ -16,7 +16,8 @@ def measure(file: str, as_json: bool) -> int:
 
     Ends with 1 when a piece is larger than the sheet.
     """
-    from foldproof.service.projects import measure_project, measured_things, open_project
+    from foldproof.design.measure import measure as measure_project
+    from foldproof.service.projects import measured_things, open_project
     from foldproof.views.measures import fits_sheet, measures_document, measures_report
 
     project = open_project(file).project

@@ -15,7 +15,7 @@ from foldproof.lengths import Length, Ruler, length
 OPEN = "work out"  # what a maker writes for a value that is to be solved for
 
 
-Kind = Literal["length", "choice", "length_or_choice", "count", "angle_or_choice", "part", "list"]
+Kind = Literal["length", "choice", "length_or_choice", "count", "angle", "text", "part", "list"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -23,8 +23,8 @@ class Value:
     """One value of a construction.
 
     ``kind`` says what may be written; ``choices`` are the texts allowed. A length lies in ``least``..``most``, a count
-    or an angle in degrees in ``fewest``..``top``; a list holds ``record`` after record, at most ``top`` of them; a part
-    is the name of another part of the project. ``may_be_open``: it can be left to be worked out. ``default`` is the text used when the
+    or an angle in degrees in ``fewest``..``top``; a list holds ``record`` after record, at most ``top`` of them; a
+    part is the name of another part of the project. ``may_be_open``: it can be left to be worked out. ``default`` is the text used when the
     key is missing, by unit family ("in", "cm"); None when it must be given.
     """
 
@@ -84,14 +84,19 @@ def a_length_or_choice(
     return _field("length_or_choice", help_text, choices, _mm(least), _mm(most), default, may_be_open)
 
 
-def a_count(help_text: str, *, fewest: int, top: int, default: int) -> Any:
-    """A field that holds a whole number."""
-    return _field("count", help_text, (), None, None, (str(default),) * 2, False, fewest=fewest, top=top)
+def a_count(help_text: str, *choices: str, fewest: int, top: int) -> Any:
+    """A field that holds a whole number or one of some texts; the first text is the default."""
+    return _field("count", help_text, choices, None, None, (choices[0],) * 2, False, fewest=fewest, top=top)
 
 
-def an_angle_or_choice(help_text: str, *choices: str, fewest: float = -360.0, top: float = 360.0) -> Any:
+def an_angle(help_text: str, *choices: str, fewest: float = -360.0, top: float = 360.0) -> Any:
     """A field that holds degrees (a float) or one of some texts; the first text is the default."""
-    return _field("angle_or_choice", help_text, choices, None, None, (choices[0],) * 2, False, fewest=fewest, top=top)
+    return _field("angle", help_text, choices, None, None, (choices[0],) * 2, False, fewest=fewest, top=top)
+
+
+def a_text(help_text: str, *, default: str) -> Any:
+    """A field that holds a short text of the maker's."""
+    return _field("text", help_text, (), None, None, (default, default), False)
 
 
 def a_part(help_text: str) -> Any:

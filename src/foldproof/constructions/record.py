@@ -30,13 +30,19 @@ class Axis:
     values: tuple[str, ...]
 
 
+def no_conflicts_on(values: Any, host: Any) -> tuple[Conflict, ...]:
+    """For constructions that stand alone, or go with any part they are made on."""
+    return ()
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Construction:
     """A family of things to make.
 
     ``conflicts(parameters)`` lists contradictory settings; ``lay_out(parameters, card)`` gives every piece's exact
     layout; ``build(parameters, card, layouts)`` the assembly, from exact or from marked layouts; ``axes`` the
-    relation the fitting solves, across and up; ``layers`` the layers of card in each pair of walls (length, width).
+    relation the fitting solves, across and up; ``conflicts_on(parameters, host)`` lists what does not go with the
+    part it is made on; ``layers`` the layers of card in each pair of walls (length, width).
     """
 
     name: str
@@ -48,3 +54,4 @@ class Construction:
     conflicts: Callable[[Any], tuple[Conflict, ...]]
     lay_out: Callable[[Any, Card], tuple[PieceLayout, ...]]
     build: Callable[[Any, Card, tuple[PieceLayout, ...]], Assembly]
+    conflicts_on: Callable[[Any, Any], tuple[Conflict, ...]] = no_conflicts_on

@@ -14,7 +14,7 @@ from foldproof.design.prove import prove
 from foldproof.design.steps import steps_of
 from foldproof.design.telling import tell_proof
 from foldproof.drawing.records import Folio, Page
-from foldproof.drawing.style import SEA_GREEN, palette_for
+from foldproof.drawing.style import SEA_GREEN, Palette, palette_for, same_on_both_sides
 from foldproof.exports.csv import table_csv
 from foldproof.exports.dxf import cut_dxf
 from foldproof.exports.markdown import document_markdown
@@ -24,6 +24,7 @@ from foldproof.exports.text import document_text
 from foldproof.pattern.measured import MeasuredPiece
 from foldproof.progress import Progress, Stopped, unwatched
 from foldproof.project.records import Project
+from foldproof.stock.paper import Cardstock
 from foldproof.views.cut_list import cut_list
 from foldproof.views.measures import MeasuredThing, measures_document
 from foldproof.views.paper import printer_paper
@@ -181,12 +182,18 @@ def _cut_files(piece: MeasuredPiece, not_proved: bool) -> Iterator[PackFile]:
 def _steps(project: Project, proof: Proof, progress: Progress) -> Iterator[PackFile]:
     """The steps, their drawings beside them."""
     document, pages = steps_of(project, proof, progress)
-    # White is what a card is when nobody says its colour: then a tint tells its two sides apart.
-    colour = project.cardstock.rgb
-    palette = SEA_GREEN if colour == WHITE else palette_for(colour)
+    palette = _palette(project.cardstock)
     yield _text("steps/steps.md", document_markdown(document))
     for page in pages:
         yield _text(f"steps/{page.name}.svg", page_svg(page, palette=palette))
+
+
+def _palette(card: Cardstock) -> Palette:
+    """The card's own colours; white, which is what a card is when nobody says its colour, is drawn in a tint."""
+    if card.rgb == WHITE:
+        return SEA_GREEN
+    palette = palette_for(card.rgb)
+    return palette if card.printed == "one side" else same_on_both_sides(palette)
 
 
 def _measures(measured: Measured, proof: Proof) -> str:

@@ -6,6 +6,7 @@ its own texture. Line weights are given in points, as printers do, and kept in m
 
 from __future__ import annotations
 
+import dataclasses
 from dataclasses import dataclass
 from typing import Literal
 
@@ -178,6 +179,19 @@ def palette_for(card_colour: str) -> Palette:
     raise AssertionError("white in the shade carries ink")
 
 
+def same_on_both_sides(palette: Palette) -> Palette:
+    """The palette of card of one colour: its inside is a paler tint, so that drawings still tell the sides apart."""
+    return dataclasses.replace(
+        palette, plain=_paler(palette.coloured), plain_shade=_paler(palette.coloured_shade)
+    )
+
+
+def _paler(tint: str) -> str:
+    red, green, blue = (PALER + (1 - PALER) * channel for channel in channels(tint))
+    return hexed((red, green, blue))
+
+
+PALER = 0.6  # share of white paper in the paler tint
 SHADE = 0.88  # a side turned from the light keeps this share of it: told apart on a grey copy, still light
 
 

@@ -56,9 +56,16 @@ def cut_dxf(page: Page) -> str:
                 pass
     drawing.header["$EXTMIN"] = (0.0, 0.0, 0.0)
     drawing.header["$EXTMAX"] = (page.width_mm, page.height_mm, 0.0)
+    _settle_classes(drawing)
     written = io.StringIO()
     drawing.write(written)
     return _steadied(written.getvalue())
+
+
+def _settle_classes(drawing: Drawing) -> None:
+    """Class definitions by name. The library takes them from a set, whose order changes from process to process."""
+    drawing.classes.add_required_classes(drawing.dxfversion)
+    drawing.classes.classes = dict(sorted(drawing.classes.classes.items()))
 
 
 def _add_layer(drawing: Drawing, layer: str, dash_mm: tuple[float, ...]) -> None:

@@ -21,20 +21,21 @@ def document_markdown(document: Document) -> str:
 
 def escaped(text: str) -> str:
     """``text`` as Markdown that shows exactly it, on one line."""
-    shown = re.sub(r"[\\`*_{}\[\]()#!|~$^]", r"\\\g<0>", one_line(text).strip())
+    shown = re.sub(r"[\\`*_{}\[\]#!|~$^]", r"\\\g<0>", one_line(text).strip())
     shown = re.sub(r"[&<>]", lambda found: ENTITIES[found[0]], shown)
     shown = re.sub(r"(?<=[A-Za-z]):(?=//)", r"\\:", shown)
     shown = re.sub(r"(?i)\b(mailto|xmpp|javascript|data):", r"\1\\:", shown)
     shown = re.sub(r"(?i)\b(www)\.", r"\1\\.", shown)
     shown = re.sub(r"(?<=\S)@(?=\S)", "&#64;", shown)
     shown = re.sub(r"^([-+=])", r"\\\1", shown)
-    return re.sub(r"^(\d+)([.])(?=\s|$)", r"\1\\\2", shown)
+    return re.sub(r"^(\d+)([.)])(?=\s|$)", r"\1\\\2", shown)
 
 
 def _block(block: Block) -> str:
     match block:
         case Heading():
-            return f"{'#' * min(block.level + 1, DEEPEST_HEADING)} {escaped(block.text)}"
+            text = re.sub(r"^(\d+)\\\.", r"\1.", escaped(block.text))  # after the signs it begins no list
+            return f"{'#' * min(block.level + 1, DEEPEST_HEADING)} {text}"
         case Paragraph(kind="text"):
             return escaped(block.text)
         case Paragraph(kind="not_proved"):

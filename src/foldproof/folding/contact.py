@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 from foldproof.folding.layers import Layers
 from foldproof.folding.limits import FoldingLimits
 from foldproof.folding.plates import Plates, make_plates, touching
+from foldproof.folding.sweeps import Balls, balls_round, can_meet, middles_of
 from foldproof.folding.tree import FoldTree, between, fold_motions
 from foldproof.geometry import motion
 
@@ -21,6 +22,7 @@ Array = NDArray[np.float64]
 States = NDArray[np.bool_]
 
 SMALL_STEPS = 5  # with at most this many other steps all 32 answers of a link are worked out at once
+WORD_BITS = 62  # steps coded at once: an int64 less its sign, and one to spare
 LARGEST_BATCH = 60000  # poses judged at once; bounds memory, does not change the answer
 
 
@@ -42,8 +44,17 @@ class SmallLinks:
     """The links of one step with few other steps: weights (steps, links) for their codes, touches (links, codes)."""
 
     links: tuple[Link, ...]
-    weights: NDArray[np.int64]
+    weights: NDArray[np.float32]  # small whole numbers: exact, and multiplied fast
     touches: NDArray[np.bool_]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LargeLinks:
+    """The links of one step with many other steps, and the panels of each: (links,), (links,)."""
+
+    links: tuple[Link, ...]
+    one: NDArray[np.int64]
+    other: NDArray[np.int64]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,7 +66,9 @@ class ContactTable:
     limit_mm: float
     hinges: tuple[Array, ...]  # per panel: parent-from-child at flat, then along the step's ladder
     small: dict[int, SmallLinks]  # by step
-    large: dict[int, tuple[Link, ...]]
+    large: dict[int, LargeLinks]
+    balls: Balls
+    shifts_mm: tuple[float, ...]
     answers: dict[Link, dict[int, bool]] = field(default_factory=dict)
     filled: list[bool] = field(default_factory=list)
 
@@ -92,7 +105,9 @@ def start_table(tree: FoldTree, layers: Layers, limits: FoldingLimits) -> Contac
         limit_mm=limits.contact_limit_mm(thickness),
         hinges=tuple(hinges),
         small={step: _small(tree, step, found) for step, found in links.items()},
-        large={step: tuple(k for k in found if len(k.others) > SMALL_STEPS) for step, found in links.items()},
+        large={step: _large(found) for step, found in links.items()},
+        balls=balls_round(outlines, thickness),
+        shifts_mm=layers.shifts_mm,
     )
 
 
@@ -100,8 +115,17 @@ def _small(tree: FoldTree, step: int, links: tuple[Link, ...]) -> SmallLinks:
     few = tuple(link for link in links if len(link.others) <= SMALL_STEPS)
     return SmallLinks(
         links=few,
-        weights=code_weights(len(tree.steps), tuple(link.others for link in few)),
+        weights=code_weights(len(tree.steps), tuple(link.others for link in few)).astype(np.float32),
         touches=np.zeros((len(few), 1 << SMALL_STEPS), dtype=bool),
+    )
+
+
+def _large(links: tuple[Link, ...]) -> LargeLinks:
+    many = tuple(link for link in links if len(link.others) > SMALL_STEPS)
+    return LargeLinks(
+        links=many,
+        one=np.array([link.one for link in many], dtype=np.int64),
+        other=np.array([link.other for link in many], dtype=np.int64),
     )
 
 
@@ -138,49 +162,104 @@ def code_weights(steps: int, asked: tuple[tuple[int, ...], ...]) -> NDArray[np.i
     return weights
 
 
-def blocked(table: ContactTable, questions: list[tuple[int, States]]) -> list[NDArray[np.bool_]]:
-    """ "Does step s, done last of these states, make any pair touch?" for a list of (s, states) at once.
+Rows = NDArray[np.int64]
 
-    Small groups of answers are worked out whole the first time; the rest as they are asked for.
+
+def blocked(table: ContactTable, states: States, questions: list[tuple[int, Rows]]) -> list[NDArray[np.bool_]]:
+    """ "Does step s, done last, make any pair touch?" for states (n, steps) and a list of (s, rows of states).
+
+    Small groups of answers are worked out whole the first time; of the rest, only pairs that can meet are asked for.
     """
     _fill_small(table)
-    _fill_asked(table, questions)
+    near = _near(table, states, questions)
+    _fill_asked(table, near)
     answers = []
-    for step, states in questions:
-        hit = np.zeros(len(states), dtype=bool)
+    for (step, rows), asked in zip(questions, near, strict=True):
         small = table.small[step]
+        hit: NDArray[np.bool_] = np.zeros(len(rows), dtype=bool)
         if small.links:
-            codes = states.astype(np.int64) @ small.weights
-            hit = (small.touches[np.arange(len(small.links)), codes]).any(axis=1)
-        for link in table.large[step]:
+            columns = np.arange(len(small.links))
+            hit = np.any(small.touches[columns, _short_codes(small, states[rows])], axis=1)
+        for link, matter, codes in asked:
             store = table.answers[link]
-            hit |= np.array([store[code] for code in _long_codes(states, link.others)], dtype=bool)
+            hit[matter] |= np.array([store[code] for code in codes], dtype=bool)
         answers.append(hit)
     return answers
 
 
 def clashes(table: ContactTable, step: int, state: States) -> tuple[tuple[int, int], ...]:
     """Pairs of panels that touch when ``step`` is done last of one state, shape (1, steps)."""
-    blocked(table, [(step, state)])
+    _fill_small(table)
+    near = _near(table, state, [(step, np.array([0]))])
+    _fill_asked(table, near)
     small = table.small[step]
-    codes = state.astype(np.int64) @ small.weights
+    codes = _short_codes(small, state)
     found = [
         (link.one, link.other) for column, link in enumerate(small.links) if small.touches[column, codes[0, column]]
     ]
-    found += [
-        (link.one, link.other) for link in table.large[step] if table.answers[link][_long_codes(state, link.others)[0]]
-    ]
+    found += [(link.one, link.other) for link, _, codes in near[0] if table.answers[link][codes[0]]]
     return tuple(found)
 
 
+def _short_codes(small: SmallLinks, states: States) -> NDArray[np.int64]:
+    codes: NDArray[np.int64] = (states.astype(np.float32) @ small.weights).astype(np.int64)
+    return codes
+
+
+Asked = list[tuple[Link, Rows, list[int]]]  # a link, which of the asked states it can matter for, their codes
+
+
+def _near(table: ContactTable, states: States, questions: list[tuple[int, Rows]]) -> list[Asked]:
+    """For each question the large links whose panels can meet at all, and in which states."""
+    if not any(table.large[step].links for step, _ in questions):
+        return [[] for _ in questions]
+    tree = table.tree
+    world = _posed(table, states)
+    middles = middles_of(table.balls, world)
+    found: list[Asked] = []
+    for step, rows in questions:
+        large, creases = table.large[step], tree.steps[step]
+        asked: Asked = []
+        meet = np.ones((len(rows), len(large.links)), dtype=bool)
+        if large.links and len(creases) == 1:  # several creases turn about several lines: every pair is asked for
+            child = _a_panel_of(tree, step)
+            hinge, slack = world[rows, tree.parent[child]], abs(table.shifts_mm[child])
+            pairs = (large.one, large.other)
+            meet = can_meet(table.balls, middles[rows], hinge, tree.axes[creases[0]], pairs, slack)
+        for column in np.nonzero(meet.any(axis=0))[0].tolist():
+            link, matter = large.links[column], np.nonzero(meet[:, column])[0]
+            asked.append((link, matter, _long_codes(states[rows[matter]], link.others)))
+        found.append(asked)
+    return found
+
+
+def _posed(table: ContactTable, states: States) -> Array:
+    """World-from-panel with each step flat or at its target, (states, panels, 4, 4)."""
+    tree = table.tree
+    world = np.empty((len(states), len(tree.panels), 4, 4))
+    world[:, 0] = motion.identity()
+    for panel in range(1, len(tree.panels)):
+        hinge = table.hinges[panel]
+        done = states[:, tree.step_of_crease[tree.crease_of[panel]]]
+        world[:, panel] = world[:, tree.parent[panel]] @ hinge[np.where(done, len(hinge) - 1, 0)]
+    return world
+
+
 def _long_codes(states: States, steps: tuple[int, ...]) -> list[int]:
-    """Codes as Python integers, for paths of any length."""
-    return [int.from_bytes(row.tobytes(), "big") for row in np.packbits(states[:, list(steps)], axis=1)]
+    """Codes as Python integers, for paths of any length: bit k for the k-th step, in words of 62 bits."""
+    bits = states[:, list(steps)].astype(np.int64)
+    codes: list[int] = [0] * len(states)
+    for first in range(0, len(steps), WORD_BITS):
+        word = bits[:, first : first + WORD_BITS]
+        values = (word @ (1 << np.arange(word.shape[1]))).tolist()
+        codes = [code | value << first for code, value in zip(codes, values, strict=True)]
+    return codes
 
 
-def _long_bits(code: int, steps: tuple[int, ...]) -> list[bool]:
-    raw = np.frombuffer(code.to_bytes(-(-len(steps) // 8), "big"), dtype=np.uint8)
-    return [bool(bit) for bit in np.unpackbits(raw, count=len(steps))]
+def _long_bits(codes: list[int], steps: tuple[int, ...]) -> States:
+    """States (codes, steps) from their codes."""
+    bits: States = np.array([[code >> k & 1 for k in range(len(steps))] for code in codes], dtype=bool)
+    return bits
 
 
 def _fill_small(table: ContactTable) -> None:
@@ -198,15 +277,15 @@ def _fill_small(table: ContactTable) -> None:
         small.touches[small.links.index(link), : len(touched)] = touched
 
 
-def _fill_asked(table: ContactTable, questions: list[tuple[int, States]]) -> None:
+def _fill_asked(table: ContactTable, near: list[Asked]) -> None:
     jobs, wanted = [], []
-    for step, states in questions:
-        for link in table.large[step]:
+    for asked in near:
+        for link, _, codes in asked:
             store = table.answers.setdefault(link, {})
-            new = sorted(set(_long_codes(states, link.others)) - set(store))
+            new = sorted(set(codes) - set(store))
             if new:
                 wanted.append((link, new))
-                jobs.append((link, np.array([_long_bits(code, link.others) for code in new], dtype=bool)))
+                jobs.append((link, _long_bits(new, link.others)))
     for (link, codes), touched in zip(wanted, _judge_all(table, jobs), strict=True):
         table.answers[link].update(zip(codes, touched.tolist(), strict=True))
 
@@ -232,18 +311,19 @@ def relative_motions(table: ContactTable, link: Link, states: States) -> Array:
     """one-from-other along the step's ladder, for states (n, others) of the other steps: (n, samples, 4, 4)."""
     tree = table.tree
     up, down = between(tree, link.one, link.other)
-    child_of = {tree.crease_of[panel]: panel for panel in range(1, len(tree.panels))}
     motions: Array = np.broadcast_to(motion.identity(), (1, 1, 4, 4))
-    for creases, back in ((up, True), (down, False)):
-        for crease in creases:
-            hinge = table.hinges[child_of[crease]]
-            step = tree.step_of_crease[crease]
-            if step == link.step:
-                factor = hinge[None, 1:]
-            else:
-                folded_now = states[:, link.others.index(step)]
-                factor = hinge[np.where(folded_now, len(hinge) - 1, 0)][:, None]
-            motions = motions @ (motion.inverse(factor) if back else factor)
+    still: Array = np.broadcast_to(motion.identity(), (1, 4, 4))  # folds that stand, gathered before they are spread
+    for crease, back in (*((crease, True) for crease in up), *((crease, False) for crease in down)):
+        hinge = table.hinges[tree.crease_of.index(crease)]
+        step = tree.step_of_crease[crease]
+        if step == link.step:
+            turning = motion.inverse(hinge[1:]) if back else hinge[1:]
+            motions = (motions @ still[:, None]) @ turning
+            still = np.broadcast_to(motion.identity(), (1, 4, 4))
+        else:
+            ends = motion.inverse(hinge[[0, -1]]) if back else hinge[[0, -1]]
+            still = still @ ends[states[:, link.others.index(step)].astype(np.int64)]
+    motions = motions @ still[:, None]
     samples = len(table.hinges[_a_panel_of(tree, link.step)]) - 1
     shape: Array = np.broadcast_to(motions, (len(states), samples, 4, 4))
     return shape

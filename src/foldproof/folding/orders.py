@@ -146,7 +146,7 @@ def _allowed(laws: Laws, states: States) -> NDArray[np.bool_]:
     steps = states.shape[1]
     allowed = states.copy()
     rows_of = [np.nonzero(states[:, step])[0] for step in range(steps)]
-    hits = blocked(laws.contact, [(step, states[rows]) for step, rows in enumerate(rows_of)])
+    hits = blocked(laws.contact, states, list(enumerate(rows_of)))
     for step, (rows, hit) in enumerate(zip(rows_of, hits, strict=True)):
         allowed[rows, step] = ~hit
     for rule in laws.rules:

@@ -27,7 +27,8 @@ def points_of(polygon: Polygon) -> Array:
 
 def after_each(points: Array) -> Array:
     """The point that follows each point round an outline (n, ...), the first one after the last."""
-    return np.concatenate((points[1:], points[:1]))
+    after: Array = np.concatenate((points[1:], points[:1]))
+    return after
 
 
 def enclosed_mm2(points: Array) -> float:
@@ -43,7 +44,8 @@ def wound_anticlockwise(points: Array) -> Array:
 
 def placed(points: Array, *, turn_rad: float = 0.0, shift_mm: Point = (0.0, 0.0)) -> Array:
     """Points (n, 2) turned anticlockwise about the origin, then shifted."""
-    return placed_many(points, turns_rad=np.array([turn_rad]), shifts_mm=np.array([shift_mm]))[0]
+    moved: Array = placed_many(points, turns_rad=np.array([turn_rad]), shifts_mm=np.array([shift_mm]))[0]
+    return moved
 
 
 def placed_many(points: Array, *, turns_rad: Array, shifts_mm: Array) -> Array:
@@ -153,6 +155,6 @@ def largest_disc(polygon: Array) -> tuple[Point, float]:
 
 def widest_mm(points: Array) -> float:
     """The largest distance between two of the points (n, 2): what a ruler finds, turned every way."""
-    hull = np.asarray(shapely.convex_hull(shapely.MultiPoint(points)).exterior.coords)[:-1]
+    hull = shapely.get_coordinates(shapely.convex_hull(shapely.MultiPoint(points)))
     apart = hull[:, None, :] - hull[None, :, :]
     return float(np.sqrt(np.einsum("ijk,ijk->ij", apart, apart).max()))

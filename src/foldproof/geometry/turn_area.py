@@ -81,7 +81,7 @@ def overlap_areas(lid: Array, convex: Array, pivot: Point, angles_rad: Array) ->
     ``lid`` (n, 2) is a simple outline and ``convex`` (k, 2) a convex one, each either way round; ``angles_rad``
     (m,) in any order; gives (m,). Exact up to rounding.
     """
-    angles = np.mod(angles_rad, FULL_TURN)
+    angles = _in_one_turn(angles_rad)
     order = np.argsort(angles, kind="stable")
     turning = _turning(lid, convex, pivot, angles[order])
     spans = _spans(turning, angles[order])
@@ -116,6 +116,12 @@ def _turning(lid: Array, convex: Array, pivot: Point, angles: Array) -> _Turning
     )
 
 
+def _in_one_turn(angles_rad: Array) -> Array:
+    """Angles from 0 to below a full turn; the remainder of a tiny negative angle would round to a full one."""
+    angles = np.mod(angles_rad, FULL_TURN)
+    return np.where(angles < FULL_TURN, angles, 0.0)
+
+
 def _spans(turning: _Turning, angles: Array) -> _Spans:
     """A point at bearing b and distance r is outside while cos(bearing of the normal - b) > h / r."""
     x, y = turning.points
@@ -127,12 +133,12 @@ def _spans(turning: _Turning, angles: Array) -> _Spans:
     half = np.arccos(np.clip(ratio, -1.0, 1.0))
     ahead = after_each(turning.corners) - turning.corners
     bearing = np.arctan2(-ahead[:, 0], ahead[:, 1])[:, None] - np.arctan2(y, x)
-    start = np.mod(bearing - half, FULL_TURN)
+    start = _in_one_turn(bearing - half)
     twice = np.concatenate((angles, angles + FULL_TURN))
     first = np.searchsorted(twice, start, side="right")
     last = np.searchsorted(twice, start + 2.0 * half, side="left")
     count = len(angles)
-    last = np.where(ratio < -1.0, first + count, np.maximum(first, last))
+    last = np.where(ratio < -1.0, first + count, np.clip(last, first, first + count))
     wraps = last > count
     return _Spans(first=first, last=np.where(wraps, last - count, last), wraps=wraps)
 
@@ -215,7 +221,7 @@ def _lid_edges(turning: _Turning, spans: _Spans, cuts: Places) -> Array:
         following = np.append(before[edge[1:]], 0.0)
         following[last] = before[edge[first]] + before[-1]
         inside += np.where(to_outside.any(axis=0), 0.0, following - before[edge + 1])
-    sums = np.bincount(angle, weights=inside, minlength=total)
+    sums = _summed(angle, inside, total)
     uncut = np.flatnonzero(np.bincount(angle, minlength=total) == 0)
     away = spans.outside(uncut, every, np.zeros_like(uncut)).any(axis=0)
     sums[uncut] = np.where(away, 0.0, before[-1])
@@ -225,6 +231,9 @@ def _lid_edges(turning: _Turning, spans: _Spans, cuts: Places) -> Array:
 def _opening_sides(turning: _Turning, cuts: _Cuts) -> Array:
     """The opening's sides inside the lid, each its length inside times its line's distance from the pivot: (m,)."""
     inside = cuts.signs * np.clip(cuts.along, 0.0, turning.lengths[cuts.side])
-    return np.bincount(
-        cuts.angle, weights=inside * turning.distances[cuts.side], minlength=turning.normals.shape[2]
-    )
+    return _summed(cuts.angle, inside * turning.distances[cuts.side], turning.normals.shape[2])
+
+
+def _summed(places: Places, values: Array, count: int) -> Array:
+    """The sum of the values (c,) that belong to each place: (count,)."""
+    return np.asarray(np.bincount(places, weights=values, minlength=count), dtype=np.float64)

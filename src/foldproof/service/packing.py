@@ -9,7 +9,7 @@ from foldproof.checks.proof import Verdict
 from foldproof.design.pack import pack
 from foldproof.progress import Progress, Stopped
 from foldproof.service.packs import refuse_foreign, write_pack
-from foldproof.service.projects import Opened, sheets_told
+from foldproof.service.projects import Opened
 from foldproof.service.settle import settle
 from foldproof.views.report import Report
 
@@ -37,8 +37,7 @@ def pack_project(opened: Opened, folder: str | Path, progress: Progress) -> Pack
     """
     refuse_foreign(folder)
     settle()
-    with sheets_told():
-        made = pack(opened.project, opened.text, progress)
+    made = pack(opened.project, opened.text, progress)
     if not progress("files", 0, 1):
         raise Stopped
     write_pack(folder, tuple((file.path, file.data) for file in made.files))

@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Iterator
-from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -15,14 +13,13 @@ from foldproof.design.measure import Measured, measure
 from foldproof.design.mend import with_mends
 from foldproof.design.prove import prove
 from foldproof.design.telling import tell_proof
-from foldproof.errors import InputError, Problem, wrong
+from foldproof.errors import InputError, Problem
 from foldproof.progress import Progress
 from foldproof.project.problems import field_path
 from foldproof.project.read import read_project
 from foldproof.project.records import Part, Project
 from foldproof.project.write import with_change
 from foldproof.service.files import read_project_text, write_atomically
-from foldproof.stock.errors import StockError
 from foldproof.views.measures import MeasuredThing
 from foldproof.views.proof_report import ToldProof
 
@@ -42,21 +39,6 @@ def open_project(path: str | Path) -> Opened:
     return Opened(path=str(path), text=text, project=read_project(text))
 
 
-def measure_project(project: Project) -> Measured:
-    """Measures the project. Raises InputError for values left open, and sheets no piece can be scored on."""
-    with sheets_told():
-        return measure(project)
-
-
-@contextmanager
-def sheets_told() -> Iterator[None]:
-    """Tells a sheet on which the score lines have no place as wrong input."""
-    try:
-        yield
-    except StockError as error:
-        raise wrong("cardstock.sheet", "", error.reason, error.remedy) from error
-
-
 def measured_things(measured: Measured) -> tuple[MeasuredThing, ...]:
     """The parts as their measures are told."""
     return tuple(
@@ -73,9 +55,8 @@ def measured_things(measured: Measured) -> tuple[MeasuredThing, ...]:
 
 def prove_project(project: Project, progress: Progress) -> tuple[Proof, ToldProof]:
     """Proves the project and tries what would mend it; the same in words beside it."""
-    with sheets_told():
-        proof = prove(measure(project), progress)
-        proof = proof if proof.stopped else with_mends(project, proof, progress)
+    proof = prove(measure(project), progress)
+    proof = proof if proof.stopped else with_mends(project, proof, progress)
     return proof, tell_proof(project, proof)
 
 
@@ -95,8 +76,7 @@ def verdict_filled(project: Project, answers: tuple[FitAnswer, ...], progress: P
     best = {answer.part: answer.answers[0] for answer in answers}
     parts = tuple(filled(part, best[part.name]) if part.name in best else part for part in project.parts)
     _refuse_conflicts(parts)
-    with sheets_told():
-        proof = prove(measure(dataclasses.replace(project, parts=parts)), progress)
+    proof = prove(measure(dataclasses.replace(project, parts=parts)), progress)
     return None if proof.stopped else proof.verdict
 
 

@@ -1,0 +1,350 @@
+"""A layered lid that turns on a brad in one corner of a box: corner triangle, its cap, and the layers.
+
+The triangle is a strip twice as long as wide. Both ends are folded back at 45 degrees from the middle of one long
+side, to the corners of the other; the two ends are tabs that are glued inside the walls.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+import math
+from dataclasses import dataclass
+from itertools import pairwise
+
+from foldproof.constructions.parameters import (
+    Card,
+    LengthOrOpen,
+    Open,
+    a_choice,
+    a_count,
+    a_length,
+    a_length_or_choice,
+    a_list,
+    a_part,
+    a_text,
+    an_angle,
+)
+from foldproof.constructions.record import Axis, Conflict, Construction
+from foldproof.geometry.plane import Point, Polygon, anticlockwise, inset
+from foldproof.lengths import ZERO, Length
+from foldproof.outlines.catalogue import FORMULAS, draw, formula_named
+from foldproof.outlines.record import Shape
+from foldproof.pattern.layout import PieceLayout, Position
+from foldproof.pattern.records import Assembly, Crease, Hole, Panel, Piece, Placement
+
+TRIANGLE, CAP = "triangle", "cap"
+QUARTER_TURN_RAD = 0.5 * math.pi
+CAP_SMALLER_MM = 0.8  # the cap is drawn in by this much, 1/32 in, so that it never stands out over the triangle
+SIZES = ("across", "side")  # what a formula calls the size of its shape
+COUNTS = ("lobes", "points", "sides")
+DEPTHS = ("depth", "corner_radius")
+TIP, DIP, AS_DRAWN = "tip over the corner", "dip over the corner", "as drawn"
+USUAL, AS_LID = "usual", "as the lid"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LidLayerValues:
+    """One layer, lowest first."""
+
+    across: Length | str = a_length_or_choice("its size", AS_LID, least="10 mm")
+    colour: str = a_text("what you call its card", default="cardstock")
+    fill: str = a_text("its colour in drawings, as #rrggbb", default="#fbf7ee")
+    turned: float | str = an_angle("how far it is turned against the lid, in degrees", "not turned")
+    fixed: str = a_choice("what fixes it to the layer below", "wet glue", "hot glue", "foam")
+    foam: Length = a_length("how thick the foam is", least="0.5 mm", most="10 mm", default=("1/16 in", "1.5 mm"))
+    brad: str = a_choice("does the brad go through it", "through", "hidden under it")
+    edge: str = a_choice("its edge", "flat", "hanging", "lifted")
+    edge_by: Length = a_length("how far the edge hangs or lifts", least="0 mm", most="30 mm", default=("0 in", "0 mm"))
+    border: Length = a_length("how wide the shaped edge is", least="1 mm", most="100 mm", default=("1/4 in", "6 mm"))
+    greeting: str = a_choice("does it carry a greeting that has a right way up", "no", "yes")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TurningLidValues:
+    """The values of a turning lid."""
+
+    on: str = a_part("the part that it closes")
+    shape: str = a_choice("its shape", *(formula.name for formula in FORMULAS))
+    across: LengthOrOpen = a_length("its size from tip to tip, or the side of a square", may_be_open=True)
+    lobes: int | str = a_count("how many lobes, points or sides", USUAL, fewest=3, top=48)
+    depth: Length | str = a_length_or_choice(
+        "how deep the lobes or points are, or how round the corners", USUAL, least="0.5 mm"
+    )
+    corner: str = a_choice("the corner that carries the brad", "back left", "back right", "front left", "front right")
+    closed: float | str = an_angle("how it lies when closed, in degrees", TIP, DIP, AS_DRAWN)
+    strip: Length = a_length("width of the strip for the corner triangle", most="100 mm", default=("1 in", "2.5 cm"))
+    hole_from_corner: LengthOrOpen = a_length(
+        "the hole, from the inner corner along the diagonal", least="3 mm", most="200 mm", may_be_open=True
+    )
+    opens: str = a_choice("which way it opens", "either way", "to the left", "to the right")
+    fastener: str = a_choice("what it turns on", "brad", "eyelet")
+    hole: Length = a_length("diameter of the hole", least="1 mm", most="15 mm", default=("1/8 in", "3 mm"))
+    head: Length = a_length("diameter of the head", least="2 mm", most="40 mm", default=("1/4 in", "6 mm"))
+    legs: Length = a_length("how long the legs are", least="2 mm", most="60 mm", default=("1/2 in", "12 mm"))
+    layers: tuple[LidLayerValues, ...] = a_list("its layers, lowest first", LidLayerValues, top=8)
+
+
+# --- Shapes -------------------------------------------------------------------------------------------------
+
+
+def shape_arguments(values: TurningLidValues, across_mm: float) -> dict[str, float]:
+    """The values of the lid's formula, by the formula's own names."""
+    formula = formula_named(values.shape)
+    assert formula is not None, "the choices are the formulas' names"
+    found: dict[str, float] = {}
+    for value in formula.values:
+        if value.name in SIZES:
+            found[value.name] = across_mm
+        elif value.name in COUNTS:
+            found[value.name] = value.usual if isinstance(values.lobes, str) else float(values.lobes)
+        elif value.name in DEPTHS:
+            found[value.name] = value.usual if isinstance(values.depth, str) else values.depth.float_mm
+    return found
+
+
+def lid_shape(values: TurningLidValues, across_mm: float) -> Shape:
+    """The lid's shape at one size; conflicts have been told before."""
+    formula = formula_named(values.shape)
+    assert formula is not None
+    drawn = draw(formula, shape_arguments(values, across_mm))
+    assert isinstance(drawn, Shape), "a shape that does not fit is refused before it is drawn"
+    return drawn
+
+
+def turned_rad(values: TurningLidValues, shape: Shape, corner: Point) -> float:
+    """How far the drawn shape is turned when the lid is closed; ``corner`` is the direction of the box's corner."""
+    if isinstance(values.closed, float):
+        return math.radians(values.closed)
+    wanted = {TIP: "tip", DIP: "dip"}.get(values.closed)
+    marks = [mark for mark in shape.landmarks if mark.kind == wanted]
+    if not marks:
+        return 0.0
+    bearing = math.atan2(corner[1], corner[0])
+    return bearing - math.atan2(marks[0].at_mm[1], marks[0].at_mm[0])
+
+
+def placed_outline(shape: Shape, turn_rad: float, shift: Point = (0.0, 0.0)) -> Polygon:
+    """The shape's outline turned and shifted."""
+    cosine, sine = math.cos(turn_rad), math.sin(turn_rad)
+    return tuple((x * cosine - y * sine + shift[0], x * sine + y * cosine + shift[1]) for x, y in shape.outline)
+
+
+def layer_across(values: TurningLidValues, layer: LidLayerValues, across: Length) -> Length:
+    """A layer's own size."""
+    return layer.across if isinstance(layer.across, Length) else across
+
+
+# --- Conflicts ----------------------------------------------------------------------------------------------
+
+
+def conflicts(values: TurningLidValues) -> tuple[Conflict, ...]:
+    """Shapes that cannot be, legs and heads that cannot go, greetings that contradict."""
+    found = _shape_conflicts(values)
+    if values.head <= values.hole:
+        found.append(Conflict(name="head", reason="slips through the hole", remedy="a head twice as wide as hole"))
+    through = [layer.brad == "through" for layer in values.layers]
+    if not through[0]:
+        found.append(
+            Conflict(
+                name="layers", reason="the brad has to go through the lowest layer", remedy='brad = "through" there'
+            )
+        )
+    if any(later and not earlier for earlier, later in pairwise(through)):
+        found.append(
+            Conflict(
+                name="layers",
+                reason="the brad cannot go through a layer above one it is hidden under",
+                remedy='brad = "hidden under it" there',
+            )
+        )
+    greetings = sum(layer.greeting == "yes" for layer in values.layers)
+    if greetings > 1:
+        found.append(
+            Conflict(
+                name="layers",
+                reason=f"{greetings} layers carry a greeting, so the lid has {greetings} fronts",
+                remedy='greeting = "yes" on one layer',
+            )
+        )
+    if any(layer.edge != "flat" and layer.edge_by == ZERO for layer in values.layers):
+        found.append(
+            Conflict(name="layers", reason="a shaped edge has no height", remedy='edge_by = "1/8 in", or edge = "flat"')
+        )
+    return tuple(found)
+
+
+def _shape_conflicts(values: TurningLidValues) -> list[Conflict]:
+    formula = formula_named(values.shape)
+    assert formula is not None
+    sizes = [values.across] if isinstance(values.across, Length) else []
+    sizes += [layer.across for layer in values.layers if isinstance(layer.across, Length)]
+    counts = [value.name for value in formula.values if value.name in COUNTS]
+    found = []
+    if not counts and not isinstance(values.lobes, str):
+        found.append(Conflict(name="lobes", reason=f"a {values.shape} has none", remedy="leave it out"))
+    if not any(value.name in DEPTHS for value in formula.values) and isinstance(values.depth, Length):
+        found.append(Conflict(name="depth", reason=f"a {values.shape} has none", remedy="leave it out"))
+    names = {**dict.fromkeys(SIZES, "across"), **dict.fromkeys(COUNTS, "lobes"), **dict.fromkeys(DEPTHS, "depth")}
+    for size in sizes:
+        drawn = draw(formula, shape_arguments(values, size.float_mm))
+        if isinstance(drawn, tuple):
+            found += [
+                Conflict(
+                    name=names[misfit.name],
+                    reason=f"{misfit.reason} at a size of {size.float_mm:g} mm",
+                    remedy=f"write {misfit.works:g}{' mm' if misfit.name not in COUNTS else ''}"
+                    if misfit.works is not None
+                    else "leave it out",
+                )
+                for misfit in drawn
+            ]
+    return list(dict.fromkeys(found))
+
+
+def conflicts_on(values: TurningLidValues, host: object) -> tuple[Conflict, ...]:
+    """A triangle that does not go into its box, or a part that has no base to turn over."""
+    found = []
+    sides = [getattr(host, name, None) for name in ("base_length", "base_width")]
+    if any(side is None for side in sides):
+        return (Conflict(name="on", reason="is no box", remedy="name a tray"),)
+    least = min((side for side in sides if isinstance(side, Length)), default=None)
+    leg = values.strip.float_mm * math.sqrt(2.0)
+    if least is not None and leg > 0.75 * least.float_mm:
+        works = 0.5 * least.float_mm / math.sqrt(2.0)
+        found.append(
+            Conflict(
+                name="strip",
+                reason=f"gives a triangle of {leg:.0f} mm a side, too large for a base of {least.float_mm:.0f} mm",
+                remedy=f"write {works:.0f} mm",
+            )
+        )
+    return tuple(found)
+
+
+# --- Pieces -------------------------------------------------------------------------------------------------
+
+
+def lay_out(values: TurningLidValues, card: Card) -> tuple[PieceLayout, ...]:
+    """Triangle, cap, and every layer: none is scored along its edges."""
+    across = _known(values.across)
+    found = [_layout(TRIANGLE, values.strip * 2, values.strip), _layout(CAP, values.strip * 2, values.strip)]
+    for number, layer in enumerate(values.layers, start=1):
+        size = layer_across(values, layer, across)
+        found.append(_layout(layer_piece(number), size, size))
+    return tuple(found)
+
+
+def layer_piece(number: int) -> str:
+    """Piece id of a layer, counted from 1, lowest first."""
+    return f"layer_{number}"
+
+
+def _known(value: LengthOrOpen) -> Length:
+    assert not isinstance(value, Open), "open values are solved before anything is laid out"
+    return value
+
+
+def _layout(piece: str, width: Length, height: Length) -> PieceLayout:
+    size = (Position(name="size", at=width),)
+    return PieceLayout(piece=piece, width=width, height=height, across=(), up=(), measures=size)
+
+
+def build(values: TurningLidValues, card: Card, layouts: tuple[PieceLayout, ...]) -> Assembly:
+    """The pieces from their layouts; where they go on the box is worked out with the box."""
+    strip = layouts[0].height.float_mm
+    pieces = [triangle_piece(strip), cap_piece(strip)]
+    for number, layout in enumerate(layouts[2:], start=1):
+        pieces.append(_layer_piece(values, number, layout.measure_mm("size")))
+    return Assembly(
+        pieces=tuple(pieces),
+        placements=tuple(Placement(piece=piece.id, upside_down=False, shift_mm=(0.0, 0.0, 0.0)) for piece in pieces),
+        joins=(),
+    )
+
+
+def triangle_piece(strip_mm: float) -> Piece:
+    """The strip: its middle triangle, and the two ends that fold back as tabs from the middle of the near side."""
+    w = strip_mm
+    middle, left, right = (w, 0.0), (0.0, w), (2 * w, w)
+    return Piece(
+        id=TRIANGLE,
+        blank_width_mm=2 * w,
+        blank_height_mm=w,
+        root="triangle",
+        panels=(
+            Panel(id="triangle", kind="triangle", place="", outline=(left, middle, right)),
+            Panel(id="flap_left", kind="flap", place="left", outline=((0.0, 0.0), middle, left)),
+            Panel(id="flap_right", kind="flap", place="right", outline=(middle, (2 * w, 0.0), right)),
+        ),
+        creases=(
+            _back_fold("flap_left", (middle, left)),
+            _back_fold("flap_right", (middle, right)),
+        ),
+    )
+
+
+def _back_fold(child: str, line: tuple[Point, Point]) -> Crease:
+    return Crease(
+        id=f"fold_{child}",
+        parent="triangle",
+        child=child,
+        line=line,
+        direction="mountain",
+        scored_face="face",
+        target_rad=QUARTER_TURN_RAD,
+        family="triangle_flaps",
+    )
+
+
+def cap_piece(strip_mm: float) -> Piece:
+    """The slightly smaller triangle that is glued on top and comes level with the rim."""
+    w = strip_mm
+    whole = anticlockwise(((0.0, w), (w, 0.0), (2 * w, w)))
+    smaller = inset(whole, CAP_SMALLER_MM)
+    return Piece(
+        id=CAP,
+        blank_width_mm=2 * w,
+        blank_height_mm=w,
+        root="cap",
+        panels=(Panel(id="cap", kind="cap", place="", outline=smaller[0]),),
+        creases=(),
+    )
+
+
+def _layer_piece(values: TurningLidValues, number: int, across_mm: float) -> Piece:
+    shape = lid_shape(values, across_mm)
+    xs, ys = [x for x, _ in shape.outline], [y for _, y in shape.outline]
+    outline = placed_outline(shape, 0.0, (-min(xs), -min(ys)))
+    return Piece(
+        id=layer_piece(number),
+        blank_width_mm=max(xs) - min(xs),
+        blank_height_mm=max(ys) - min(ys),
+        root="layer",
+        panels=(Panel(id="layer", kind="layer", place=str(number), outline=outline),),
+        creases=(),
+    )
+
+
+def hole_in(piece: Piece, at: Point, diameter_mm: float) -> Piece:
+    """The piece with its hole, at a place in its flat frame."""
+    hole = Hole(id="brad", panel=piece.root, centre=at, diameter_mm=diameter_mm)
+    return dataclasses.replace(piece, holes=(hole,))
+
+
+def nothing_inside(values: TurningLidValues) -> tuple[int, int]:
+    """A lid holds no content: no layers of walls beside it."""
+    return (0, 0)
+
+
+CONSTRUCTION = Construction(
+    name="turning lid",
+    revision=1,
+    parameters=TurningLidValues,
+    summary="a layered lid that turns on a brad in one corner of a tray",
+    axes=(Axis(values=()), Axis(values=())),
+    content_layers=nothing_inside,
+    conflicts=conflicts,
+    lay_out=lay_out,
+    build=build,
+    conflicts_on=conflicts_on,
+)
