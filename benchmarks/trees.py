@@ -34,7 +34,8 @@ def comb(panel_count: int) -> Piece:
                 wing, edge = f"{side}{number}", WIDTH_MM if side == "upper" else 0.0
                 inset = 2.0 * WING_MM  # wings of neighbours stay clear of each other at the corners
                 panels.append(_panel(wing, "wing", _rectangle(start + inset, low, end - inset, high)))
-                creases.append(_crease(strip, wing, ((start + inset, edge), (end - inset, edge)), "valley", f"{side}_wings"))
+                line = ((start + inset, edge), (end - inset, edge))
+                creases.append(_crease(strip, wing, line, "valley", f"{side}_wings"))
         start = end
     return Piece(
         id="comb",

@@ -10,7 +10,16 @@ from shapely import affinity
 from shapely.geometry import LinearRing, Point, Polygon
 
 from foldproof.geometry.cover import cover_margin, distance_to_outline, margins, margins_of
-from foldproof.geometry.outline import innermost, inside_each, inside_many, largest_disc, placed, placed_many
+from foldproof.geometry.outline import (
+    half_planes,
+    innermost,
+    inside_each,
+    inside_many,
+    largest_disc,
+    placed,
+    placed_many,
+    wound_anticlockwise,
+)
 from foldproof.geometry.turn_area import overlap_areas, sweep_radius
 
 AREA_MM2 = 1e-6  # areas agree to this: a square a thousandth of a millimetre wide
@@ -19,10 +28,13 @@ EVERY_EIGHTH = np.arange(-8, 9) * math.pi / 4
 
 
 def blob(rng, points):
-    """A simple outline, star-shaped about its middle, smooth or wild."""
-    bearings = np.sort(rng.uniform(0, 2 * math.pi, points))
-    radii = rng.uniform(20, 90) * (1 + rng.uniform(0, 0.9) * rng.uniform(-1, 1, points))
-    return np.column_stack((radii * np.cos(bearings), radii * np.sin(bearings))) + rng.uniform(-30, 30, 2)
+    """A simple outline with its points at rising bearings, smooth or wild."""
+    while True:
+        bearings = np.sort(rng.uniform(0, 2 * math.pi, points))
+        radii = rng.uniform(20, 90) * (1 + rng.uniform(0, 0.9) * rng.uniform(-1, 1, points))
+        outline = np.column_stack((radii * np.cos(bearings), radii * np.sin(bearings))) + rng.uniform(-30, 30, 2)
+        if Polygon(outline).is_valid:
+            return outline
 
 
 def comb(rng, teeth):
@@ -136,7 +148,7 @@ def test_the_margin_is_where_covering_ends(seed):
         if rng.random() < 0.5:  # a rim small enough to be covered
             rim = rim * 0.2 + lid.mean(axis=0)
         margin = cover_margin(lid, rim)
-        middle, depth = innermost(rim)
+        middle, depth = innermost(*half_planes(wound_anticlockwise(rim)))
         cover = Polygon(lid)
         if margin == -math.inf:
             assert not cover.contains(Point(middle))

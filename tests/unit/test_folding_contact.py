@@ -1,5 +1,6 @@
 """The ladder of poses, and the table of contact: by pair and state, for short paths and for very long ones."""
 
+import dataclasses
 import math
 
 import numpy as np
@@ -143,3 +144,39 @@ def test_a_far_pair_clashes_through_a_path_of_many_steps():
     far = [pair for pair in hits if pair[1] - pair[0] > 6]
     assert far, "a pair with more than five other steps between them is found"
     assert set(final_contact(table)) <= hits
+
+
+def test_setting_far_pairs_aside_changes_no_answer(monkeypatch):
+    """Random strips in random states: the quick bound leaves out only pairs that do not touch."""
+    chance = np.random.default_rng(11)
+    touched = 0
+    for _ in range(6):
+        directions = chance.choice(["valley", "mountain"], size=11).tolist()
+        piece = strip(chance.uniform(8.0, 30.0, size=12).tolist(), directions, math.radians(chance.uniform(60, 120)))
+        states = chance.random((60, 11)) < 0.7
+        questions = [(step, np.nonzero(states[:, step])[0]) for step in range(11)]
+        quick = blocked(table_of(piece), states, questions)
+        with monkeypatch.context() as patch:
+            patch.setattr(
+                "foldproof.folding.contact.can_meet",
+                lambda balls, middles, hinge, axis, pairs, slack: np.ones((len(hinge), len(pairs[0])), dtype=bool),
+            )
+            slow = blocked(table_of(piece), states, questions)
+        for one, other in zip(quick, slow, strict=True):
+            assert one.tolist() == other.tolist()
+            touched += int(np.count_nonzero(one))
+    assert touched > 100
+
+
+def test_creases_that_move_together_far_apart_are_judged_alike():
+    """Two folds on one step, the strip between them: as each alone when the other makes no difference."""
+    directions = ["valley", "mountain"] * 5
+    piece = strip([20.0] * 11, directions)
+    together = dataclasses.replace(piece, together=(("fold_p1", "fold_p10"),))
+    table = table_of(together)
+    everything = np.ones((1, 9), dtype=bool)
+    assert [bool(blocked(table, everything, [(step, FIRST)])[0][0]) for step in range(9)] == [False] * 9
+    # Rolled up at the far end, the last panel comes down on one before it, whatever else moves with it.
+    rolled = strip([20.0] * 8 + [20.0, 12.0, 30.0], [*directions[:7], "valley", "valley", "valley"])
+    rolled = dataclasses.replace(rolled, together=(("fold_p1", "fold_p10"),))
+    assert blocked(table_of(rolled), everything, [(0, FIRST)])[0][0]

@@ -63,7 +63,7 @@ def test_a_lid_that_misses_the_middle_has_no_margin():
 
 def test_a_long_rim_is_led_by_its_middle_line():
     rim = rectangle(-80, -30, 80, 30)
-    assert innermost(rim) == (pytest.approx((0, 0)), pytest.approx(30))
+    assert innermost(*half_planes(rim)) == (pytest.approx((0, 0)), pytest.approx(30))
     # Sides may move in until only the middle line is left, and this lid's end lies on that line.
     assert cover_margin(rectangle(-40, -90, 90, 90), rim) == pytest.approx(-30)
 
@@ -146,7 +146,7 @@ def test_insides():
     inside = [True, False, True, True, False, True, True, True, False]  # on an edge or a corner counts
     assert inside_many(points, U_SHAPE).tolist() == inside
     assert inside_many(points, U_SHAPE[::-1]).tolist() == inside
-    lids = np.stack([U_SHAPE, U_SHAPE + [30, 0], U_SHAPE - [0, 100]])
+    lids = U_SHAPE + np.array([[[0, 0]], [[30, 0]], [[0, -100]]])
     assert inside_each((45.0, 50.0), lids).tolist() == [False, True, False]
 
 
@@ -158,12 +158,12 @@ def test_half_planes_refuse_what_is_not_convex():
 
 
 def test_innermost_of_a_triangle_is_its_incentre():
-    middle, depth = innermost(np.array([[0, 0], [40, 0], [0, 30]], dtype=float))
+    middle, depth = innermost(*half_planes(np.array([[0, 0], [40, 0], [0, 30]], dtype=float)))
     assert middle == pytest.approx((10, 10)) and depth == pytest.approx(10)
     cut_corner = np.array([[-50, -50], [50, -50], [50, 10], [10, 50], [-50, 50]], dtype=float)
     # Left, low and cut side: x = y, x + 50 = (60 - 2 x) / sqrt 2.
     x = (60 / math.sqrt(2) - 50) / (1 + math.sqrt(2))
-    middle, depth = innermost(cut_corner)
+    middle, depth = innermost(*half_planes(cut_corner))
     assert middle == pytest.approx((x, x)) and depth == pytest.approx(x + 50)
 
 

@@ -143,7 +143,8 @@ def test_scallops_are_circular_arcs_through_dip_tip_and_dip():
     tip = np.array(shape.landmarks[0].at_mm)
     start, end = np.array(dips[-1]), np.array(dips[0])
     # Circle through three points: equal distances make two linear equations.
-    centre = np.linalg.solve(2 * np.array([tip - start, end - start]), [tip @ tip - start @ start, end @ end - start @ start])
+    squares = [tip @ tip - start @ start, end @ end - start @ start]
+    centre = np.linalg.solve(2 * np.array([tip - start, end - start]), squares)
     on_arc = points[np.abs(np.arctan2(points[:, 1], points[:, 0])) <= math.pi / 12 + 1e-9]
     assert len(on_arc) > 8
     assert np.hypot(*(on_arc - centre).T) == pytest.approx(np.hypot(*(tip - centre)), abs=SAME_MM)

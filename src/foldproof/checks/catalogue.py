@@ -17,6 +17,7 @@ from foldproof.checks import (
     marks,
     tab_wedge,
     thickness,
+    turning,
     white_shows,
 )
 from foldproof.checks.evidence import Evidence
@@ -43,6 +44,7 @@ CHECKS: tuple[Check, ...] = (
     Check(name="fold_order", codes=(fold_order.CODE, fold_order.SLIDING), judge=fold_order.judge),
     Check(name="inner_walls", codes=(inner_walls.CLEAR, inner_walls.VIEW), judge=inner_walls.judge),
     Check(name="lid", codes=(lid.ROOM, lid.LOOSE, lid.WAY), judge=lid.judge),
+    Check(name="turning", codes=turning.CODES, judge=turning.judge),
     Check(name="glue_area", codes=(glue_area.CODE, glue_area.WIDTH), judge=glue_area.judge),
     Check(name="thickness", codes=(thickness.REACH, thickness.STACK, thickness.ESTIMATED), judge=thickness.judge),
     Check(name="tab_wedge", codes=(tab_wedge.CODE,), judge=tab_wedge.judge),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from foldproof.checks.turning_evidence import Turning, gather_turning
 from foldproof.folding.closure import JoinFit, TakeUp, fit_joins, stack_heights, take_up
 from foldproof.folding.contact import final_contact
 from foldproof.folding.joints import FoldedPiece, JointClash, joint_clashes
@@ -39,6 +40,7 @@ class Evidence:
     assembly: Assembly
     pieces: tuple[PieceEvidence, ...]
     joint_clashes: tuple[JointClash, ...]
+    turning: Turning | None = None
 
 
 def gather(
@@ -47,17 +49,38 @@ def gather(
     measured: tuple[MeasuredPiece, ...],
     assembly: Assembly,
     progress: Progress = unwatched,
+    host: Evidence | None = None,
 ) -> Evidence:
     """Folds the marked pieces and searches their orders.
 
-    The thick end of the thickness range is used: thicker card is harder to close and to clear.
+    The thick end of the thickness range is used: thicker card is harder to close and to clear. ``host`` is the
+    evidence of the part that a lid is made on.
     """
     pieces = tuple(_gather_piece(project, piece, assembly, progress) for piece in measured)
     folded_pieces = {p.measured.piece.id: FoldedPiece(tree=p.tree, layers=p.layers) for p in pieces}
     clashes = tuple(
         clash for joint in assembly.joints for clash in joint_clashes(assembly, folded_pieces, joint, project.folding)
     )
-    return Evidence(project=project, part=part, assembly=assembly, pieces=pieces, joint_clashes=clashes)
+    return Evidence(
+        project=project,
+        part=part,
+        assembly=assembly,
+        pieces=pieces,
+        joint_clashes=clashes,
+        turning=None if host is None else _gather_turning(project, part, pieces, folded_pieces, host),
+    )
+
+
+def _gather_turning(
+    project: Project,
+    part: Part,
+    pieces: tuple[PieceEvidence, ...],
+    folded_pieces: dict[str, FoldedPiece],
+    host: Evidence,
+) -> Turning:
+    under = {p.measured.piece.id: FoldedPiece(tree=p.tree, layers=p.layers) for p in host.pieces}
+    measured = tuple(piece.measured for piece in pieces)
+    return gather_turning(project, part.values, measured, folded_pieces, host.assembly, under)
 
 
 def _gather_piece(project: Project, measured: MeasuredPiece, assembly: Assembly, progress: Progress) -> PieceEvidence:

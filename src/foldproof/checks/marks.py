@@ -17,6 +17,8 @@ def judge(evidence: Evidence) -> tuple[Finding, ...]:
         for piece in evidence.pieces
         for mark in (*piece.measured.across, *piece.measured.up)
     ]
+    if not marks:
+        return ()
     error, name = max(marks)
     limit = evidence.project.checks.mark_error_look_mm
     severity = Severity.LOOK if error > limit else Severity.HOLDS
@@ -26,6 +28,7 @@ def judge(evidence: Evidence) -> tuple[Finding, ...]:
         (reading.differ_mm, piece.measured.piece.id, reading)
         for piece in evidence.pieces
         for reading in (piece.measured.readings_across, piece.measured.readings_up)
+        if reading is not None
     ]
     differ, name, reading = max(readings, key=lambda entry: entry[0])
     severity = Severity.LOOK if differ > SAME_MM else Severity.HOLDS

@@ -16,6 +16,8 @@ CODE = "white_shows"
 
 def judge(evidence: Evidence) -> tuple[Finding, ...]:
     """Area of plain faces that nothing covers, for card coloured on one side; none for other card."""
+    if evidence.turning is not None:
+        return ()  # a lid shows the faces it is meant to show
     card, limit = evidence.project.cardstock, evidence.project.checks.white_look_mm2
     bare = sorted(
         ((area, panel) for piece in evidence.pieces for panel, area in _bare(piece)),

@@ -11,9 +11,9 @@ from foldproof.cli.output import DONE, NOT_PROVED, STOPPED, note, print_document
 from foldproof.cli.watch import Watch
 
 if TYPE_CHECKING:
-    from foldproof.design.fit import Goal
+    from foldproof.design.fit_answers import Goal
 
-GOALS = ("largest base", "smallest piece", "hold the content", "whole sheet")
+GOALS = ("largest base", "smallest piece", "hold the content", "whole sheet", "best hole", "smallest lid")
 
 
 @click.command()

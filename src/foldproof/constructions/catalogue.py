@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from foldproof.constructions import double_wall_tray, plain_tray
+from foldproof.constructions import double_wall_tray, plain_tray, turning_lid
 from foldproof.constructions.record import Construction
 
 CONSTRUCTIONS: tuple[Construction, ...] = (
     double_wall_tray.CONSTRUCTION,
     plain_tray.CONSTRUCTION,
+    turning_lid.CONSTRUCTION,
 )
 
 

@@ -7,6 +7,7 @@ samples, so each fact about a value stands here once.
 from __future__ import annotations
 
 import dataclasses
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, Literal
 
@@ -16,6 +17,7 @@ OPEN = "work out"  # what a maker writes for a value that is to be solved for
 
 
 Kind = Literal["length", "choice", "length_or_choice", "count", "angle", "text", "part", "list"]
+Form = Literal["words", "colour"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -24,8 +26,10 @@ class Value:
 
     ``kind`` says what may be written; ``choices`` are the texts allowed. A length lies in ``least``..``most``, a count
     or an angle in degrees in ``fewest``..``top``; a list holds ``record`` after record, at most ``top`` of them; a
-    part is the name of another part of the project. ``may_be_open``: it can be left to be worked out. ``default`` is the text used when the
-    key is missing, by unit family ("in", "cm"); None when it must be given.
+    part is the name of another part of the project; a text is ``form`` words or a colour as #rrggbb.
+    ``may_be_open``: it can be left to be worked out. ``default`` is the text used when the key is missing, by unit
+    family ("in", "cm"); None when it must be given. ``usual_records`` are what a new project has in a list: the texts
+    that differ from the defaults.
     """
 
     name: str
@@ -39,6 +43,8 @@ class Value:
     fewest: float | None = None
     top: float | None = None
     record: type | None = None
+    form: Form = "words"
+    usual_records: tuple[Mapping[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -94,9 +100,9 @@ def an_angle(help_text: str, *choices: str, fewest: float = -360.0, top: float =
     return _field("angle", help_text, choices, None, None, (choices[0],) * 2, False, fewest=fewest, top=top)
 
 
-def a_text(help_text: str, *, default: str) -> Any:
-    """A field that holds a short text of the maker's."""
-    return _field("text", help_text, (), None, None, (default, default), False)
+def a_text(help_text: str, *, default: str, form: Form = "words") -> Any:
+    """A field that holds a short text of the maker's, or a colour as #rrggbb."""
+    return _field("text", help_text, (), None, None, (default, default), False, form=form)
 
 
 def a_part(help_text: str) -> Any:
@@ -104,9 +110,9 @@ def a_part(help_text: str) -> Any:
     return _field("part", help_text, (), None, None, None, False)
 
 
-def a_list(help_text: str, record: type, *, top: int) -> Any:
-    """A field that holds a tuple of parameter records, at least one."""
-    return _field("list", help_text, (), None, None, None, False, fewest=1, top=top, record=record)
+def a_list(help_text: str, record: type, *, top: int, usual: tuple[Mapping[str, str], ...]) -> Any:
+    """A field that holds a tuple of parameter records, at least one. ``usual`` are those of a new project."""
+    return _field("list", help_text, (), None, None, None, False, fewest=1, top=top, record=record, usual_records=usual)
 
 
 def _mm(text: str) -> Length:
@@ -125,6 +131,8 @@ def _field(
     fewest: float | None = None,
     top: float | None = None,
     record: type | None = None,
+    form: Form = "words",
+    usual_records: tuple[Mapping[str, str], ...] = (),
 ) -> Any:
     facts = {
         "kind": kind,
@@ -137,6 +145,8 @@ def _field(
         "fewest": fewest,
         "top": top,
         "record": record,
+        "form": form,
+        "usual_records": usual_records,
     }
     return dataclasses.field(metadata=facts)
 

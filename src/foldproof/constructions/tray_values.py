@@ -81,6 +81,7 @@ def box_form(lines: TrayLines, thickness_mm: float) -> BoxForm:
     beside, before = (3, 2) if lines.inner else (2, 1)
     return BoxForm(
         piece=lines.piece,
+        centre=(0.5 * (lines.left + lines.right), 0.5 * (lines.near + lines.far)),
         outer_mm=(length_mm + thickness_mm, width_mm + thickness_mm),
         inner_mm=(length_mm - 2 * beside * thickness_mm, width_mm - 2 * before * thickness_mm),
         rim_mm=max(lines.far_rim - lines.far, lines.right_rim - lines.right) + thickness_mm,

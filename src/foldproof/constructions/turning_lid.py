@@ -48,7 +48,7 @@ class LidLayerValues:
 
     across: Length | str = a_length_or_choice("its size", AS_LID, least="10 mm")
     colour: str = a_text("what you call its card", default="cardstock")
-    fill: str = a_text("its colour in drawings, as #rrggbb", default="#fbf7ee")
+    fill: str = a_text("its colour in drawings, as #rrggbb", default="#fbf7ee", form="colour")
     turned: float | str = an_angle("how far it is turned against the lid, in degrees", "not turned")
     fixed: str = a_choice("what fixes it to the layer below", "wet glue", "hot glue", "foam")
     foam: Length = a_length("how thick the foam is", least="0.5 mm", most="10 mm", default=("1/16 in", "1.5 mm"))
@@ -72,6 +72,20 @@ class TurningLidValues:
     )
     corner: str = a_choice("the corner that carries the brad", "back left", "back right", "front left", "front right")
     closed: float | str = an_angle("how it lies when closed, in degrees", TIP, DIP, AS_DRAWN)
+    moved_right: LengthOrOpen = a_length(
+        "how far its middle lies right of the box's when closed",
+        least="-100 mm",
+        most="100 mm",
+        default=("0 in", "0 mm"),
+        may_be_open=True,
+    )
+    moved_back: LengthOrOpen = a_length(
+        "how far its middle lies behind the box's when closed",
+        least="-100 mm",
+        most="100 mm",
+        default=("0 in", "0 mm"),
+        may_be_open=True,
+    )
     strip: Length = a_length("width of the strip for the corner triangle", most="100 mm", default=("1 in", "2.5 cm"))
     hole_from_corner: LengthOrOpen = a_length(
         "the hole, from the inner corner along the diagonal", least="3 mm", most="200 mm", may_be_open=True
@@ -81,7 +95,9 @@ class TurningLidValues:
     hole: Length = a_length("diameter of the hole", least="1 mm", most="15 mm", default=("1/8 in", "3 mm"))
     head: Length = a_length("diameter of the head", least="2 mm", most="40 mm", default=("1/4 in", "6 mm"))
     legs: Length = a_length("how long the legs are", least="2 mm", most="60 mm", default=("1/2 in", "12 mm"))
-    layers: tuple[LidLayerValues, ...] = a_list("its layers, lowest first", LidLayerValues, top=8)
+    layers: tuple[LidLayerValues, ...] = a_list(
+        "its layers, lowest first", LidLayerValues, top=8, usual=({}, {"brad": "hidden under it"})
+    )
 
 
 # --- Shapes -------------------------------------------------------------------------------------------------
@@ -127,6 +143,15 @@ def placed_outline(shape: Shape, turn_rad: float, shift: Point = (0.0, 0.0)) -> 
     """The shape's outline turned and shifted."""
     cosine, sine = math.cos(turn_rad), math.sin(turn_rad)
     return tuple((x * cosine - y * sine + shift[0], x * sine + y * cosine + shift[1]) for x, y in shape.outline)
+
+
+def closed_shift(values: TurningLidValues) -> Point:
+    """How far the lid's middle lies from the box's when closed, in mm; nothing while that is open."""
+    right, back = values.moved_right, values.moved_back
+    return (
+        right.float_mm if isinstance(right, Length) else 0.0,
+        back.float_mm if isinstance(back, Length) else 0.0,
+    )
 
 
 def layer_across(values: TurningLidValues, layer: LidLayerValues, across: Length) -> Length:

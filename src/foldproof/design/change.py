@@ -9,7 +9,9 @@ from foldproof.constructions.parameters import Value, values_of
 from foldproof.errors import wrong
 from foldproof.findings import Change
 from foldproof.lengths import CM_HALF_MILLIMETRES, INCH_THIRTYSECONDS, LengthError, Ruler, parse_length
+from foldproof.project.read_values import MOST_TEXT_CHARACTERS, number_in, what_works
 from foldproof.project.records import Part, Project
+from foldproof.project.table import colour
 from foldproof.stock.errors import StockError
 from foldproof.stock.paper import estimate_thickness, read_weight
 from foldproof.stock.sheets import read_sheet
@@ -41,10 +43,11 @@ def _one(project: Project, change: Change) -> Project:
 
 
 def _part(project: Project, part: Part, name: str, change: Change) -> Part:
-    value = next((v for v in values_of(part.construction.parameters) if v.name == name), None)
-    if value is None:
-        raise wrong(change.path, change.value, "the part has no such value", "check the name")
-    setting = {name: _value(project, value, change)}
+    """The part with one value set: by its name, or in a list by a path such as ``layers.2.across``."""
+    name, _, row_path = name.partition(".")
+    value = _named(part.construction.parameters, name, change)
+    rows = getattr(part.values, name)
+    setting = {name: _rows(project, value, rows, row_path, change) if row_path else _value(project, value, change)}
     tied = {name: other for name, other in part.tied_values if name not in setting}
     setting |= {one: setting[other] for one, other in tied.items() if other in setting}
     return dataclasses.replace(
@@ -55,13 +58,58 @@ def _part(project: Project, part: Part, name: str, change: Change) -> Part:
     )
 
 
-def _value(project: Project, value: Value, change: Change) -> Any:  # a Length or one of the choices
+def _rows(project: Project, value: Value, rows: Any, path: str, change: Change) -> tuple[Any, ...]:
+    """The records of a list with one value of one of them set; ``path`` is its number, from 1, and a name."""
+    number, _, name = path.partition(".")
+    if value.kind != "list" or value.record is None:
+        raise wrong(change.path, change.value, "is a value with nothing under it", "name the value itself")
+    numbers = [str(place) for place in range(1, len(rows) + 1)]
+    if number not in numbers:
+        raise wrong(change.path, change.value, "there is no such number in this list", f"write 1 to {len(rows)}")
+    place = numbers.index(number)
+    setting = {name: _value(project, _named(value.record, name, change), change)}
+    return (*rows[:place], dataclasses.replace(rows[place], **setting), *rows[place + 1 :])
+
+
+def _named(parameters: type, name: str, change: Change) -> Value:
+    value = next((value for value in values_of(parameters) if value.name == name), None)
+    if value is None:
+        raise wrong(change.path, change.value, "the part has no such value", "check the name")
+    return value
+
+
+def _value(project: Project, value: Value, change: Change) -> Any:  # what the value's kind holds
     if change.value in value.choices:
         return change.value
-    found = parse_length(change.value, project.unit)
-    if (value.least and found < value.least) or (value.most and found > value.most):
-        raise wrong(change.path, change.value, "is out of range", "choose a value in the range of its help")
-    return found
+    match value.kind:
+        case "count" | "angle":
+            return _number(value, change)
+        case "text" if value.form == "colour":
+            return colour(change.value)
+        case "text" if 0 < len(change.value.strip()) <= MOST_TEXT_CHARACTERS and change.value.isprintable():
+            return change.value.strip()
+        case "length" | "length_or_choice":
+            found = parse_length(change.value, project.unit)
+            if (value.least and found < value.least) or (value.most and found > value.most):
+                raise wrong(change.path, change.value, "is out of range", "choose a value in the range of its help")
+            return found
+    raise wrong(
+        change.path,
+        change.value,
+        "is not a value that can be changed so",
+        f"write {what_works(value, project.unit, project.ruler) or 'it in the file'}",
+    )
+
+
+def _number(value: Value, change: Change) -> int | float:
+    """A count as a whole number, or an angle in degrees."""
+    assert value.fewest is not None and value.top is not None, "a count and an angle have a range"
+    found = number_in(change.value)
+    whole = isinstance(found, int)
+    if found is None or (value.kind == "count" and not whole) or not value.fewest <= found <= value.top:
+        wanted = f"write {value.fewest:g} to {value.top:g}"
+        raise wrong(change.path, change.value, "is no number in its range", wanted)
+    return found if value.kind == "count" else float(found)
 
 
 def _cardstock(project: Project, name: str, change: Change) -> Any:  # a Cardstock

@@ -12,47 +12,18 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Literal
 
 from foldproof.constructions.parameters import Open
 from foldproof.constructions.record import Axis
+from foldproof.design.fit_answers import FitAnswer, Fitted, Goal
+from foldproof.design.fit_lid import fit_lid, largest_square_under
 from foldproof.errors import wrong
 from foldproof.lengths import ZERO, Length, Ruler, length, round_to
 from foldproof.project.records import Part, Project
 
-Goal = Literal["largest base", "smallest piece", "hold the content", "whole sheet"]
-GOALS: tuple[Goal, ...] = ("largest base", "smallest piece", "hold the content", "whole sheet")
 SHOWN = 5  # answers offered, best first
 LEAST_INNER = length(10, "mm")  # a fold-in shorter than this is hard to turn by hand
 LEAST_BASE = length(20, "mm")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Fitted:
-    """One way to fill the open values. ``on_stops``: every score position is a stop of the board."""
-
-    values: tuple[tuple[str, Length], ...]
-    width: Length
-    height: Length
-    spare_width: Length
-    spare_height: Length
-    on_stops: bool
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class FitAnswer:
-    """Answers for one part, best first. ``works`` is False when they are only the nearest that can be had.
-
-    ``short`` is then by how much the wish is missed and ``reason`` a code: ``content_too_large`` (length or height
-    missing inside), ``piece_too_large`` (missing on the sheet), ``not_filled`` (card left over), ``off_stops``.
-    """
-
-    part: str
-    goal: Goal
-    works: bool
-    reason: str
-    short: Length
-    answers: tuple[Fitted, ...]
 
 
 def goal_of(project: Project, part: Part) -> Goal:
@@ -66,6 +37,8 @@ def goal_of(project: Project, part: Part) -> Goal:
 
 def fit(project: Project, part: Part, goal: Goal | None = None) -> FitAnswer:
     """Solves the open values of one part. Raises InputError when the goal lacks what it needs."""
+    if part.on:
+        return fit_lid(project, part, goal)
     goal = goal or goal_of(project, part)
     if goal == "smallest piece":
         return _smallest_piece(project, part)
@@ -143,10 +116,11 @@ def _common_measure(values: list[Fraction]) -> Fraction:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Wish:
-    """A search in steps: sheet sides, what the base must hold each way, and how tall the wall must be."""
+    """A search in steps: sheet sides, what the base must hold and may be each way, and how tall the wall must be."""
 
     sheet: tuple[int, int]
     least_base: tuple[int, int]
+    most_base: int
     least_wall: int
     goal: Goal
 
@@ -181,6 +155,7 @@ def _wish(project: Project, part: Part, goal: Goal, grid: Grid) -> _Wish:
     return _Wish(
         sheet=(grid.steps(sheet.width), grid.steps(sheet.height)),
         least_base=(up[0], up[1]),
+        most_base=int(largest_square_under(project, part).mm // grid.step.mm),
         least_wall=up[2],
         goal=goal,
     )
@@ -235,6 +210,8 @@ def _best_base(part: Part, axis: Axis, grid: Grid, walls: dict[str, int], wish: 
         ok = base >= wish.least_base[side] and _fits(axis, grid, walls, base, side, wish)
         return base if ok else None
     room = wish.sheet[side] - around
+    if wish.goal != "whole sheet":
+        room = min(room, wish.most_base)
     if wish.goal == "whole sheet":
         return room if room >= wish.least_base[side] and _fits(axis, grid, walls, room, side, wish) else None
     options: Iterator[int] | range = range(room, wish.least_base[side] - 1, -1)

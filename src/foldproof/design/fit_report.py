@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Literal
 
 from foldproof.checks.proof import Verdict
-from foldproof.design.fit import FitAnswer, Fitted, Goal
+from foldproof.design.fit_answers import FitAnswer, Fitted, Goal
 from foldproof.drawing.records import Block, Document, Heading, Paragraph, Table
 from foldproof.errors import wrong
 from foldproof.lengths import (
@@ -28,11 +28,15 @@ GOALS: dict[Goal, str] = {
     "smallest piece": "The smallest piece for these sizes",
     "hold the content": "A base that holds the content, with its ease",
     "whole sheet": "Sizes that use the whole sheet",
+    "best hole": "The best place for the hole",
+    "smallest lid": "The smallest lid of this shape that covers the box",
 }
 PART = "{part}: {goal}"
 WORKS = "This works. The best answer stands first."
 REASONS = {
     "content_too_large": "Nothing on this sheet holds the content: {short} is missing. This is the nearest.",
+    "no_hole": "The hole has no place here that meets every limit. These come nearest, by {short}.",
+    "no_lid": "No lid of this shape covers the box with its margin: {short} is missing at the largest size.",
     "not_filled": "No sizes use the whole sheet: at least {short} is left over. This is the nearest.",
     "off_stops": "No sizes lie on the grooves of your board. These lie on the marks of your ruler.",
     "piece_too_large": "The walls leave no room for a base on this sheet. With walls {short} lower it works.",
@@ -84,8 +88,7 @@ def _table(project: Project, answer: FitAnswer) -> Table:
     names = [name for name, _ in answer.answers[0].values if tied.get(name) not in open_names]
     columns = (ANSWER, *(name.replace("_", " ").capitalize() for name in names), PIECE, LEFT)
     rows = tuple(
-        (BEST if fitted is answer.answers[0] else OTHER, *_row(project, fitted, names))
-        for fitted in answer.answers
+        (BEST if fitted is answer.answers[0] else OTHER, *_row(project, fitted, names)) for fitted in answer.answers
     )
     return Table(title="", columns=columns, rows=rows)
 

@@ -135,8 +135,8 @@ def _mark_layout(project: Project, layout: PieceLayout) -> _Marked:
         across=across,
         up=up,
         measures=measures,
-        intended_width=_intended(layout.across),
-        intended_height=_intended(layout.up),
+        intended_width=_intended(layout.across, layout.width),
+        intended_height=_intended(layout.up, layout.height),
     )
 
 
@@ -144,9 +144,9 @@ def _replaced(positions: tuple[Position, ...], marks: tuple[Mark, ...]) -> tuple
     return tuple(Position(name=p.name, at=m.marked, towards=p.towards) for p, m in zip(positions, marks, strict=True))
 
 
-def _intended(positions: tuple[Position, ...]) -> Length:
+def _intended(positions: tuple[Position, ...], side: Length) -> Length:
     """The length a side has by its recipe: what lies beyond the last score is as wide as the first panel."""
-    return positions[-1].at + positions[0].at
+    return positions[-1].at + positions[0].at if positions else side
 
 
 def _measured(part: Part, exact: PieceLayout, done: _Marked, designed: Piece, piece: Piece) -> MeasuredPiece:
@@ -166,7 +166,9 @@ def _measured(part: Part, exact: PieceLayout, done: _Marked, designed: Piece, pi
     )
 
 
-def _readings(marks: tuple[Mark, ...], intended: Length, real: Length) -> Readings:
+def _readings(marks: tuple[Mark, ...], intended: Length, real: Length) -> Readings | None:
+    if not marks:
+        return None
     return compare_readings(tuple(m.exact for m in marks), intended, real)
 
 

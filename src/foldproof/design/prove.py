@@ -6,7 +6,7 @@ import hashlib
 
 from foldproof import __version__
 from foldproof.checks.catalogue import run_checks
-from foldproof.checks.evidence import gather
+from foldproof.checks.evidence import Evidence, gather
 from foldproof.checks.proof import Assumption, PartProof, Proof, verdict_of
 from foldproof.design.measure import Measured, MeasuredPart
 from foldproof.lengths import Length
@@ -17,7 +17,12 @@ from foldproof.project.records import Project
 
 def prove(measured: Measured, progress: Progress = unwatched) -> Proof:
     """The proof of every part. Stopped by the caller, it judges what it has and says so."""
-    parts = tuple(_prove_part(measured.project, part, progress) for part in measured.parts)
+    proved: dict[str, PartProof] = {}
+    # A lid is proved on the part that it closes, so that part comes first; the report keeps the file's order.
+    for part in sorted(measured.parts, key=lambda part: bool(part.part.on)):
+        host = proved[part.part.on].evidence if part.part.on else None
+        proved[part.part.name] = _prove_part(measured.project, part, progress, host)
+    parts = tuple(proved[part.part.name] for part in measured.parts)
     pieces = [piece for part in parts for piece in part.evidence.pieces]
     return Proof(
         project_name=measured.project.name,
@@ -31,8 +36,8 @@ def prove(measured: Measured, progress: Progress = unwatched) -> Proof:
     )
 
 
-def _prove_part(project: Project, part: MeasuredPart, progress: Progress) -> PartProof:
-    evidence = gather(project, part.part, part.pieces, part.assembly, progress)
+def _prove_part(project: Project, part: MeasuredPart, progress: Progress, host: Evidence | None) -> PartProof:
+    evidence = gather(project, part.part, part.pieces, part.assembly, progress, host)
     return PartProof(evidence=evidence, findings=run_checks(evidence))
 
 

@@ -6,6 +6,7 @@ How two panels stand to each other depends only on the creases on their path thr
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -172,7 +173,6 @@ def blocked(table: ContactTable, states: States, questions: list[tuple[int, Rows
     """
     _fill_small(table)
     near = _near(table, states, questions)
-    _fill_asked(table, near)
     answers = []
     for (step, rows), asked in zip(questions, near, strict=True):
         small = table.small[step]
@@ -191,7 +191,6 @@ def clashes(table: ContactTable, step: int, state: States) -> tuple[tuple[int, i
     """Pairs of panels that touch when ``step`` is done last of one state, shape (1, steps)."""
     _fill_small(table)
     near = _near(table, state, [(step, np.array([0]))])
-    _fill_asked(table, near)
     small = table.small[step]
     codes = _short_codes(small, state)
     found = [
@@ -210,13 +209,14 @@ Asked = list[tuple[Link, Rows, list[int]]]  # a link, which of the asked states 
 
 
 def _near(table: ContactTable, states: States, questions: list[tuple[int, Rows]]) -> list[Asked]:
-    """For each question the large links whose panels can meet at all, and in which states."""
+    """For each question the large links whose panels can meet at all, and in which states; their answers are filled."""
     if not any(table.large[step].links for step, _ in questions):
         return [[] for _ in questions]
     tree = table.tree
     world = _posed(table, states)
     middles = middles_of(table.balls, world)
     found: list[Asked] = []
+    jobs: list[tuple[Link, list[int], Rows]] = []  # links, codes not met yet, and a state for each
     for step, rows in questions:
         large, creases = table.large[step], tree.steps[step]
         asked: Asked = []
@@ -228,8 +228,16 @@ def _near(table: ContactTable, states: States, questions: list[tuple[int, Rows]]
             meet = can_meet(table.balls, middles[rows], hinge, tree.axes[creases[0]], pairs, slack)
         for column in np.nonzero(meet.any(axis=0))[0].tolist():
             link, matter = large.links[column], np.nonzero(meet[:, column])[0]
-            asked.append((link, matter, _long_codes(states[rows[matter]], link.others)))
+            codes = _long_codes(states[rows[matter]], link.others)
+            asked.append((link, matter, codes))
+            store = table.answers.setdefault(link, {})
+            state_of = {code: row for code, row in zip(codes, rows[matter].tolist(), strict=True) if code not in store}
+            if state_of:
+                jobs.append((link, list(state_of), np.array(list(state_of.values()))))
         found.append(asked)
+    motions = (_motions_in_pose(table, link, states[rows], world[rows]) for link, _, rows in jobs)
+    for (link, codes, _), touched in zip(jobs, _judge_all(table, [link for link, _, _ in jobs], motions), strict=True):
+        table.answers[link].update(zip(codes, touched.tolist(), strict=True))
     return found
 
 
@@ -256,55 +264,52 @@ def _long_codes(states: States, steps: tuple[int, ...]) -> list[int]:
     return codes
 
 
-def _long_bits(codes: list[int], steps: tuple[int, ...]) -> States:
-    """States (codes, steps) from their codes."""
-    bits: States = np.array([[code >> k & 1 for k in range(len(steps))] for code in codes], dtype=bool)
-    return bits
-
-
 def _fill_small(table: ContactTable) -> None:
     if table.filled:
         return
     table.filled.append(True)
-    jobs = []
-    for small in table.small.values():
-        for link in small.links:
-            count = 1 << len(link.others)
-            bits = (np.arange(count)[:, None] >> np.arange(len(link.others))) & 1
-            jobs.append((link, bits.astype(bool)))
-    for (link, _), touched in zip(jobs, _judge_all(table, jobs), strict=True):
+    links = [link for small in table.small.values() for link in small.links]
+    motions = (relative_motions(table, link, _every_state(len(link.others))) for link in links)
+    for link, touched in zip(links, _judge_all(table, links, motions), strict=True):
         small = table.small[link.step]
         small.touches[small.links.index(link), : len(touched)] = touched
 
 
-def _fill_asked(table: ContactTable, near: list[Asked]) -> None:
-    jobs, wanted = [], []
-    for asked in near:
-        for link, _, codes in asked:
-            store = table.answers.setdefault(link, {})
-            new = sorted(set(codes) - set(store))
-            if new:
-                wanted.append((link, new))
-                jobs.append((link, _long_bits(new, link.others)))
-    for (link, codes), touched in zip(wanted, _judge_all(table, jobs), strict=True):
-        table.answers[link].update(zip(codes, touched.tolist(), strict=True))
+def _every_state(steps: int) -> States:
+    bits: States = ((np.arange(1 << steps)[:, None] >> np.arange(steps)) & 1).astype(bool)
+    return bits
 
 
-def _judge_all(table: ContactTable, jobs: list[tuple[Link, States]]) -> list[NDArray[np.bool_]]:
-    """For each link and states of its other steps: do its panels touch anywhere along the step's ladder?"""
+def _judge_all(table: ContactTable, links: list[Link], motions: Iterable[Array]) -> list[NDArray[np.bool_]]:
+    """For each link and its motions (states, samples, 4, 4): do its panels touch anywhere along the ladder?"""
     answers: list[NDArray[np.bool_]] = []
     batch: list[Array] = []
-    links: list[Link] = []
     size = 0
-    for link, states in jobs:
-        motions = relative_motions(table, link, states)
-        batch.append(motions)
-        links.append(link)
-        size += motions.shape[0] * motions.shape[1]
+    for relative in motions:
+        batch.append(relative)
+        size += relative.shape[0] * relative.shape[1]
         if size >= LARGEST_BATCH:
-            answers += _judge(table, links, batch)
-            batch, links, size = [], [], 0
-    return answers + (_judge(table, links, batch) if batch else [])
+            answers += _judge(table, links[len(answers) : len(answers) + len(batch)], batch)
+            batch, size = [], 0
+    return answers + (_judge(table, links[len(answers) :], batch) if batch else [])
+
+
+def _motions_in_pose(table: ContactTable, link: Link, states: States, world: Array) -> Array:
+    """As ``relative_motions``, for whole states with the step done, posed as ``world``: a long path costs no more."""
+    tree = table.tree
+    creases = tree.steps[link.step]
+    if len(creases) > 1:
+        return relative_motions(table, link, states[:, list(link.others)])
+    child = tree.crease_of.index(creases[0])
+    hinge = table.hinges[child]
+    turning = hinge[1:] @ motion.inverse(hinge[-1])
+    if creases[0] in tree.path[link.one]:
+        turning = motion.inverse(turning)
+    parent = world[:, tree.parent[child]]
+    before = motion.inverse(world[:, link.one]) @ parent
+    after = motion.inverse(parent) @ world[:, link.other]
+    motions: Array = before[:, None] @ turning @ after[:, None]
+    return motions
 
 
 def relative_motions(table: ContactTable, link: Link, states: States) -> Array:

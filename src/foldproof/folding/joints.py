@@ -47,7 +47,9 @@ def placed(piece: FoldedPiece, placement: Placement) -> Array:
 def world_from_piece(placement: Placement) -> Array:
     """The motion that puts a piece's root in its place."""
     half_turn = np.diag([1.0, -1.0, -1.0, 1.0]) if placement.upside_down else motion.identity()
-    result: Array = motion.shift(*placement.shift_mm) @ half_turn
+    upright = np.array([0.0, 0.0, 1.0])
+    turned = motion.turn(np.zeros(3), upright, np.array([np.radians(placement.turned_deg)]))[0]
+    result: Array = motion.shift(*placement.shift_mm) @ turned @ half_turn
     return result
 
 

@@ -9,12 +9,12 @@ its least value lies at an end or where two of the sides' values cross, so the a
 from __future__ import annotations
 
 import math
+from itertools import combinations
 
 import numpy as np
 from numpy.typing import NDArray
 
 from foldproof.geometry.outline import (
-    Flags,
     after_each,
     distances_to_edges,
     half_planes,
@@ -43,15 +43,13 @@ def cover_margin(lid: Array, rim: Array) -> float:
 def margins_of(lids: Array, rim: Array) -> Array:
     """``cover_margin`` for many lids with equally many points: (m, n, 2) and a rim (k, 2) to (m,)."""
     normals, offsets = half_planes(wound_anticlockwise(rim))
-    middle, _ = innermost(rim)
+    middle, _ = innermost(normals, offsets)
     found = np.empty(len(lids))
     step = _step(lids.shape[1], len(normals))
     for first in range(0, len(lids), step):
         some = lids[first : first + step]
-        levels = normals @ np.swapaxes(some, 1, 2) - offsets[:, None]
-        ahead = np.roll(some, -1, axis=1) - some
-        reach = np.hypot(ahead[:, :, 0], ahead[:, :, 1])
-        found[first : first + step] = _least(levels, reach, inside_each(middle, some))
+        reached = _least_of(some, normals, offsets)
+        found[first : first + step] = np.where(inside_each(middle, some), reached, -math.inf)
     return found
 
 
@@ -62,7 +60,7 @@ def margins(lid: Array, rim: Array, *, shifts_mm: Array, turns_rad: Array) -> Ar
     is and the rim's sides turn the other way, which is the same and needs no posed copies.
     """
     normals, offsets = half_planes(wound_anticlockwise(rim))
-    middle, _ = innermost(rim)
+    middle, _ = innermost(normals, offsets)
     from_middle = np.asarray(middle) - shifts_mm
     covered = inside_many(_turned_back(from_middle, turns_rad), lid)
     ahead = after_each(lid) - lid
@@ -75,7 +73,7 @@ def margins(lid: Array, rim: Array, *, shifts_mm: Array, turns_rad: Array) -> Ar
         turned = _turned_back(normals[None, :, :], turns_rad[some, None])
         beyond = offsets - shifts_mm[some] @ normals.T
         levels = (turned.reshape(-1, 2) @ upright).reshape(*turned.shape[:2], -1) - beyond[:, :, None]
-        found[some] = _least(levels, reach, covered[some])
+        found[some] = np.where(covered[some], _least(levels, reach), -math.inf)
     return found
 
 
@@ -85,7 +83,9 @@ def distance_to_outline(lid: Array, rim: Array) -> float:
     0.0 when the lid does not cover the whole rim: then the margin says by how much it fails. Never less than the
     margin, and more of it at the corners, where mitred sides reach farther than a ruler does.
     """
-    if cover_margin(lid, rim) <= 0.0:
+    normals, offsets = half_planes(wound_anticlockwise(rim))
+    lids = lid[None, :, :]
+    if _least_of(lids, normals, offsets)[0] <= 0.0 or not inside_each((rim[0, 0], rim[0, 1]), lids)[0]:
         return 0.0
     # Neither outline crosses the other, so the shortest way starts or ends at a point of one of them.
     return float(min(distances_to_edges(rim, lid).min(), distances_to_edges(lid, rim).min()))
@@ -102,24 +102,32 @@ def _turned_back(vectors: Array, turns_rad: Array) -> Array:
     return np.stack((cosine * x + sine * y, cosine * y - sine * x), axis=-1)
 
 
-def _least(levels: Array, reach: Array, covered: Flags) -> Array:
+def _least_of(lids: Array, normals: Array, offsets: Array) -> Array:
+    """Least f over each of some outlines (m, n, 2): (m,)."""
+    ahead = np.concatenate((lids[:, 1:], lids[:, :1]), axis=1) - lids
+    levels = normals @ np.swapaxes(lids, 1, 2) - offsets[:, None]
+    return _least(levels, np.hypot(ahead[:, :, 0], ahead[:, :, 1]))
+
+
+def _least(levels: Array, reach: Array) -> Array:
     """Least f over each outline, from the sides' values at its points (m, k, n) and its edges' lengths (m or 1, n)."""
-    at_points = levels[:, 0, :]
+    at_points: Array = levels[:, 0, :]
     for side in range(1, levels.shape[1]):
         at_points = np.maximum(at_points, levels[:, side, :])
-    best = at_points.min(axis=1)
+    best: Array = at_points.min(axis=1)
     # f changes by no more than the way walked, so an edge cannot fall below the mean of its ends less half of it.
-    floor = 0.5 * (at_points + np.roll(at_points, -1, axis=1) - reach)
+    following = np.concatenate((at_points[:, 1:], at_points[:, :1]), axis=1)
+    floor = 0.5 * (at_points + following - reach)
     pose, edge = np.nonzero(floor < best[:, None])
     np.minimum.at(best, pose, _least_on_edges(levels, pose, edge))
-    return np.where(covered, best, -math.inf)
+    return best
 
 
 def _least_on_edges(levels: Array, pose: Places, edge: Places) -> Array:
     """Least f on some edges (e,): all crossings of two sides' values are tried, those off the edge moved to its end."""
     start = levels[pose, :, edge]
     slope = levels[pose, :, (edge + 1) % levels.shape[2]] - start
-    one, other = np.triu_indices(levels.shape[1], 1)
+    one, other = np.array(list(combinations(range(levels.shape[1]), 2))).T
     apart = start[:, one] - start[:, other]
     closing = slope[:, other] - slope[:, one]
     along = np.divide(apart, closing, out=np.zeros_like(apart), where=closing != 0.0)

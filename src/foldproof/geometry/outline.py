@@ -17,6 +17,7 @@ Flags = NDArray[np.bool_]
 
 DISC_MM = 1e-3  # how near a largest disc is searched: finer than any cutter moves
 LEAST_TWIST = 1e-9  # lines that meet at less than this (in radians squared, about) have no common point to use
+QUARTER_BACK = np.array([1.0, -1.0])  # (y, x) times this is (x, y) a quarter turn clockwise
 EDGES_AT_ONCE = 200_000  # point and edge pairs worked at a time, so that they stay in a processor's cache
 
 
@@ -72,22 +73,20 @@ def half_planes(convex: Array) -> tuple[Array, Array]:
     ahead = after_each(convex) - convex
     lengths = np.hypot(ahead[:, 0], ahead[:, 1])
     kept = lengths > SAME_MM
-    corners, ahead, lengths = convex[kept], ahead[kept], lengths[kept]
-    normals = np.column_stack((ahead[:, 1], -ahead[:, 0])) / lengths[:, None]
-    offsets = np.einsum("ij,ij->i", normals, corners)
+    normals = (ahead[:, ::-1] * QUARTER_BACK)[kept] / lengths[kept, None]
+    offsets = (normals * convex[kept]).sum(axis=1)
     assert len(normals) >= 3, "a convex outline has three sides at least"
     assert np.all(convex @ normals.T <= offsets + SAME_MM), "the outline is not convex and anticlockwise"
     return normals, offsets
 
 
-def innermost(convex: Array) -> tuple[Point, float]:
-    """The point of a convex outline (k, 2) farthest from its nearest side, and that distance in mm.
+def innermost(normals: Array, offsets: Array) -> tuple[Point, float]:
+    """The point between half-planes, (k, 2) and (k,), farthest from the nearest of them, and that distance in mm.
 
     The point is the last one left when all sides move in together. Every way to be equally far from three sides
     is tried and the best kept: exact, and quick for the few sides of a box (k over 3 ways). Where a whole
     segment is equally good, as in a long rectangle, it is that segment's middle.
     """
-    normals, offsets = half_planes(wound_anticlockwise(convex))
     three = np.array(list(combinations(range(len(normals)), 3)))
     sides = np.concatenate((normals, np.ones((len(normals), 1))), axis=1)[three]
     solvable = np.abs(np.linalg.det(sides)) > LEAST_TWIST
@@ -118,7 +117,7 @@ def inside_each(point: Point, outlines: Array) -> Flags:
     """
     x, y = outlines[:, :, 0], outlines[:, :, 1]
     above = y > point[1]
-    which, start = np.nonzero(above != np.roll(above, -1, axis=1))
+    which, start = np.nonzero(above != np.concatenate((above[:, 1:], above[:, :1]), axis=1))
     end = (start + 1) % outlines.shape[1]
     x_start, y_start, x_end, y_end = x[which, start], y[which, start], x[which, end], y[which, end]
     crossing = x_start + (point[1] - y_start) / (y_end - y_start) * (x_end - x_start)
@@ -129,16 +128,17 @@ def inside_each(point: Point, outlines: Array) -> Flags:
 
 def distances_to_edges(points: Array, polygon: Array) -> Array:
     """Shortest distance in mm of each point (m, 2) to the edges of an outline (n, 2): (m,), never negative."""
-    ahead = after_each(polygon) - polygon
-    squared = np.einsum("ij,ij->i", ahead, ahead)
+    ahead_x, ahead_y = (after_each(polygon) - polygon).T
+    squared = ahead_x**2 + ahead_y**2
     squared = np.where(squared > 0.0, squared, 1.0)  # an edge of no length is its first point
     nearest = np.empty(len(points))
     step = max(1, EDGES_AT_ONCE // len(polygon))
     for first in range(0, len(points), step):
-        offset = points[first : first + step, None, :] - polygon
-        along = np.clip(np.einsum("mni,ni->mn", offset, ahead) / squared, 0.0, 1.0)
-        offset -= along[..., None] * ahead
-        nearest[first : first + step] = np.sqrt(np.einsum("mni,mni->mn", offset, offset).min(axis=1))
+        some = points[first : first + step]
+        x, y = some[:, :1] - polygon[:, 0], some[:, 1:] - polygon[:, 1]
+        along = np.minimum(np.maximum((x * ahead_x + y * ahead_y) / squared, 0.0), 1.0)
+        away = (x - along * ahead_x) ** 2 + (y - along * ahead_y) ** 2
+        nearest[first : first + step] = np.sqrt(away.min(axis=1))
     return nearest
 
 

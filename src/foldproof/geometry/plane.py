@@ -7,7 +7,7 @@ import math
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from shapely.geometry import MultiPolygon
+from shapely.geometry import GeometryCollection, MultiPolygon
 from shapely.geometry import Polygon as Shape
 
 Point = tuple[float, float]
@@ -60,8 +60,8 @@ def parts(shape: shapely.Geometry) -> tuple[Polygon, ...]:
     """The polygons of a shapely result, slivers dropped, anticlockwise, largest first."""
     if isinstance(shape, Shape):
         found = [shape]
-    elif isinstance(shape, MultiPolygon) or shape.geom_type == "GeometryCollection":
-        found = [part for part in shape.geoms if isinstance(part, Shape)]  # type: ignore[attr-defined]
+    elif isinstance(shape, MultiPolygon | GeometryCollection):
+        found = [part for part in shape.geoms if isinstance(part, Shape)]
     else:
         found = []
     kept = [part for part in found if part.area > FLAT_AREA_MM2]

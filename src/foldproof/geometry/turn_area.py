@@ -54,10 +54,10 @@ class _Spans:
     last: Places
     wraps: Flags
 
-    def outside(self, angle: Places, side: Places | slice, point: Places) -> Flags:
-        """Whether points (c,) are outside sides at angles (c,): (c,), or (k, c) for a slice of all sides."""
-        where = (side, point)
-        outside: Flags = self.wraps[where] ^ (self.first[where] <= angle) ^ (self.last[where] <= angle)
+    def outside(self, angle: Places, place: Places) -> Flags:
+        """Whether points are outside sides at angles (c,); ``place`` (c,) or (k, c) is side x n + point."""
+        begun, ended = self.first.take(place) <= angle, self.last.take(place) <= angle
+        outside: Flags = self.wraps.take(place) ^ begun ^ ended
         return outside
 
 
@@ -87,8 +87,10 @@ def overlap_areas(lid: Array, convex: Array, pivot: Point, angles_rad: Array) ->
     spans = _spans(turning, angles[order])
     cuts = _cuts(turning, spans, *_crossings(spans, len(angles)))
     # Edges that meet a side's line beyond its ends stay outside the opening.
-    meets = (cuts.along >= -SAME_MM) & (cuts.along <= turning.lengths[cuts.side] + SAME_MM)
-    cut_edges = np.unique(cuts.angle[meets] * turning.points.shape[1] + cuts.edge[meets])
+    meets = (cuts.along >= -SAME_MM) & (cuts.along <= turning.lengths.take(cuts.side) + SAME_MM)
+    cut_edges = np.sort((cuts.angle * turning.points.shape[1] + cuts.edge)[meets])
+    repeated = np.flatnonzero(cut_edges[1:] == cut_edges[:-1])
+    cut_edges = np.delete(cut_edges, repeated) if len(repeated) else cut_edges
     areas = np.empty(len(angles))
     areas[order] = 0.5 * (_lid_edges(turning, spans, cut_edges) + _opening_sides(turning, cuts))
     return areas
@@ -146,17 +148,21 @@ def _spans(turning: _Turning, angles: Array) -> _Spans:
 def _crossings(spans: _Spans, count: int) -> tuple[Places, Places, Places]:
     """Every angle, side and edge where the edge's ends are on different sides of the side's line: three of (c,).
 
-    An edge is cut where the spans of its ends differ, so between every second of their sorted ends.
+    An edge is cut where the spans of its ends differ: between every second of their ends, put in order.
     """
-    ends = np.zeros((*spans.first.shape, 6), dtype=np.intp)
-    after = np.append(np.arange(1, ends.shape[1]), 0)
-    ends[:, :, 0], ends[:, :, 1] = spans.first, spans.last
-    ends[:, :, 2], ends[:, :, 3] = spans.first[:, after], spans.last[:, after]
-    ends[:, :, 5] = np.where(spans.wraps != spans.wraps[:, after], count, 0)
-    ends.sort(axis=2)
-    starts, lengths = ends[:, :, ::2], ends[:, :, 1::2] - ends[:, :, ::2]
-    side, edge, which = np.nonzero(lengths)
-    lengths, starts = lengths[side, edge, which], starts[side, edge, which]
+    low, high = np.minimum(spans.first, spans.last), np.maximum(spans.first, spans.last)
+    after = np.append(np.arange(1, low.shape[1]), 0)
+    later_low, later_high = low.take(after, axis=1), high.take(after, axis=1)
+    first, last = np.minimum(low, later_low), np.maximum(high, later_high)
+    inner, other = np.maximum(low, later_low), np.minimum(high, later_high)
+    second, third = np.minimum(inner, other), np.maximum(inner, other)
+    # With just one of the two outside before the first end, the spaces between are cut instead.
+    apart = spans.wraps != spans.wraps.take(after, axis=1)
+    starts = np.array((np.zeros_like(first), np.where(apart, second, first), np.where(apart, last, third)))
+    ends = np.array((np.where(apart, first, 0), np.where(apart, third, second), np.where(apart, count, last)))
+    lengths = ends - starts
+    which, side, edge = np.nonzero(lengths)
+    lengths, starts = lengths[which, side, edge], starts[which, side, edge]
     before = np.cumsum(lengths) - lengths
     angle = np.arange(lengths.sum()) + np.repeat(starts - before, lengths)
     return angle, np.repeat(side, lengths), np.repeat(edge, lengths)
@@ -165,8 +171,10 @@ def _crossings(spans: _Spans, count: int) -> tuple[Places, Places, Places]:
 def _cuts(turning: _Turning, spans: _Spans, angle: Places, side: Places, edge: Places) -> _Cuts:
     x, y = turning.points
     after = np.where(edge + 1 < len(x), edge + 1, 0)
-    normal_x, normal_y = turning.normals[0, side, angle], turning.normals[1, side, angle]
-    distance, start_x, start_y, end_x, end_y = turning.distances[side], x[edge], y[edge], x[after], y[after]
+    normal_place = side * turning.normals.shape[2] + angle
+    normal_x, normal_y = turning.normals[0].take(normal_place), turning.normals[1].take(normal_place)
+    distance = turning.distances.take(side)
+    start_x, start_y, end_x, end_y = x.take(edge), y.take(edge), x.take(after), y.take(after)
     shares = _shares(
         normal_x * start_x + normal_y * start_y - distance,
         normal_x * end_x + normal_y * end_y - distance,
@@ -176,13 +184,13 @@ def _cuts(turning: _Turning, spans: _Spans, angle: Places, side: Places, edge: P
     # A side runs a quarter turn anticlockwise from its normal. Turning it about the pivot leaves its start where
     # it is along its own line.
     ahead = after_each(turning.corners) - turning.corners
-    start = np.einsum("ij,ij->i", ahead, turning.corners) / turning.lengths
+    start = (ahead * turning.corners).sum(axis=1) / turning.lengths
     return _Cuts(
         angle=angle,
         side=side,
         edge=edge,
-        along=normal_x * at_y - normal_y * at_x - start[side],
-        signs=np.where(spans.outside(angle, side, edge), 1.0, -1.0),
+        along=normal_x * at_y - normal_y * at_x - start.take(side),
+        signs=np.where(spans.outside(angle, side * len(x) + edge), 1.0, -1.0),
     )
 
 
@@ -205,33 +213,34 @@ def _lid_edges(turning: _Turning, spans: _Spans, cuts: Places) -> Array:
     before = np.concatenate(([0.0], np.cumsum(crosses)))
     angle, edge = np.divmod(cuts, count)
     after = np.where(edge + 1 < count, edge + 1, 0)
-    every = slice(None)
-    normal_x, normal_y = turning.normals[0][:, angle], turning.normals[1][:, angle]
-    start = normal_x * x[edge] + normal_y * y[edge] - turning.distances[:, None]
-    end = normal_x * x[after] + normal_y * y[after] - turning.distances[:, None]
-    from_outside, to_outside = spans.outside(angle, every, edge), spans.outside(angle, every, after)
+    side_starts = count * np.arange(len(turning.distances))[:, None]  # places of the sides' first points
+    normal_x, normal_y = turning.normals[0].take(angle, axis=1), turning.normals[1].take(angle, axis=1)
+    start = normal_x * x.take(edge) + normal_y * y.take(edge) - turning.distances[:, None]
+    end = normal_x * x.take(after) + normal_y * y.take(after) - turning.distances[:, None]
+    from_outside, to_outside = spans.outside(angle, side_starts + edge), spans.outside(angle, side_starts + after)
     shares = _shares(start, end)
-    enters = np.where(from_outside, np.where(to_outside, 1.0, shares), 0.0).max(axis=0)
-    leaves = np.where(to_outside & ~from_outside, shares, 1.0).min(axis=0)
-    inside = np.maximum(leaves - enters, 0.0) * crosses[edge]
+    enters = np.where(from_outside, shares, 0.0).max(axis=0)
+    leaves = np.where(to_outside, shares, 1.0).min(axis=0)
+    missed = (leaves <= enters) | (from_outside & to_outside).any(axis=0)
+    inside = np.where(missed, 0.0, (leaves - enters) * crosses.take(edge))
 
     if len(cuts):
-        last = np.append(angle[1:] != angle[:-1], True)
-        first = np.insert(last[:-1], 0, True)
-        following = np.append(before[edge[1:]], 0.0)
-        following[last] = before[edge[first]] + before[-1]
-        inside += np.where(to_outside.any(axis=0), 0.0, following - before[edge + 1])
+        firsts = np.flatnonzero(np.concatenate(([True], angle[1:] != angle[:-1])))
+        lasts = np.concatenate((firsts[1:], [len(cuts)])) - 1
+        following = before.take(np.concatenate((edge[1:], edge[:1])))
+        following[lasts] = before.take(edge.take(firsts)) + before[-1]  # on round to the angle's first cut
+        inside += np.where(to_outside.any(axis=0), 0.0, following - before.take(edge + 1))
     sums = _summed(angle, inside, total)
     uncut = np.flatnonzero(np.bincount(angle, minlength=total) == 0)
-    away = spans.outside(uncut, every, np.zeros_like(uncut)).any(axis=0)
+    away = spans.outside(uncut, side_starts + np.zeros_like(uncut)).any(axis=0)
     sums[uncut] = np.where(away, 0.0, before[-1])
     return sums
 
 
 def _opening_sides(turning: _Turning, cuts: _Cuts) -> Array:
     """The opening's sides inside the lid, each its length inside times its line's distance from the pivot: (m,)."""
-    inside = cuts.signs * np.clip(cuts.along, 0.0, turning.lengths[cuts.side])
-    return _summed(cuts.angle, inside * turning.distances[cuts.side], turning.normals.shape[2])
+    inside = cuts.signs * np.minimum(np.maximum(cuts.along, 0.0), turning.lengths.take(cuts.side))
+    return _summed(cuts.angle, inside * turning.distances.take(cuts.side), turning.normals.shape[2])
 
 
 def _summed(places: Places, values: Array, count: int) -> Array:

@@ -85,9 +85,10 @@ class Turn:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Catch:
-    """A hanging edge meets the rim or the triangle: the layer, the first such angle each way, and how deep."""
+    """A layer meets a wall or the triangle: which, the first such angle each way, and how far it hangs."""
 
     layer: str
+    on: str
     angle_deg: float
     depth_mm: float
 
@@ -122,7 +123,6 @@ class LidAnalysis:
     finger_mm: float
     sweep_mm: float
     beyond_mm: tuple[float, float, float, float]
-    catches: tuple[Catch, ...]
     tipping_mm: float
     tipping_at_deg: float
     front: str

@@ -13,15 +13,17 @@ from shapely.geometry import LineString
 from shapely.geometry import Point as Spot
 from shapely.geometry import Polygon as Shape
 
+from foldproof.folding.limits import FoldingLimits
+from foldproof.folding.turning import Bodies, meetings
 from foldproof.geometry.cover import cover_margin, distance_to_outline, margins
-from foldproof.geometry.plane import Point, Polygon, anticlockwise, inset
+from foldproof.geometry.plane import Point, Polygon, anticlockwise
 from foldproof.geometry.turn_area import overlap_areas, sweep_radius
-from foldproof.lids.records import Catch, LidAnalysis, LidLayer, Turn, TurningBox, TurningLid
+from foldproof.lids.bodies import lid_bodies
+from foldproof.lids.records import Catch, LidAnalysis, Turn, TurningBox, TurningLid
 
 Array = NDArray[np.float64]
 
 WHOLE_TURN_DEG = np.arange(-180.0, 181.0)
-CATCH_STEP_DEG = 2.0  # a hanging edge is as wide as a border, many times what 2 degrees move it
 SAME_SHARE = 0.005  # half a per cent more of the opening is not worth a larger turn
 SAME_MM = 0.01  # two sides as far as each other
 
@@ -74,7 +76,6 @@ def analyse(box: TurningBox, lid: TurningLid, opens: str, limits: LidLimits) -> 
         finger_mm=finger_room(box, whole, lid.hole, opened.angle_deg, limits),
         sweep_mm=sweep,
         beyond_mm=_beyond(box, lid.hole, sweep),
-        catches=catches(box, lid),
         tipping_mm=tipping,
         tipping_at_deg=tipping_at,
         front=_front(box, whole, lid.hole, opened.angle_deg),
@@ -197,33 +198,22 @@ def _beyond(box: TurningBox, hole: Point, sweep_mm: float) -> tuple[float, float
     )
 
 
-def catches(box: TurningBox, lid: TurningLid) -> tuple[Catch, ...]:
-    """Layers whose hanging border comes below the rim and meets rim or triangle anywhere in a whole turn.
+def catches(
+    box: TurningBox, lid: TurningLid, solids: Bodies, thickness_mm: float, folding: FoldingLimits
+) -> tuple[Catch, ...]:
+    """Layers that meet a wall or the triangle anywhere in a whole turn, each at its first angle each way.
 
-    The first such angle of each way is told (from 0 outwards), with how far below the rim's plane the border hangs.
+    ``solids`` are the folded box and its triangle in the box's frame, z from the base. ``depth_mm`` is how far the
+    layer hangs below the rim's plane.
     """
-    solid = shapely.union_all([Shape(box.rim).difference(Shape(box.mouth)), Shape(box.triangle)], grid_size=1e-6)
-    shapely.prepare(solid)
-    found = []
-    for layer in lid.layers:
-        depth = layer.droop_mm - layer.low_mm
-        if depth <= 0:
-            continue
-        border = _border(layer)
-        for sense in (1.0, -1.0):
-            for angle in np.arange(0.0, 180.0 + CATCH_STEP_DEG, CATCH_STEP_DEG):
-                turned = affinity.rotate(border, sense * angle, origin=lid.hole)
-                if solid.intersects(turned):
-                    found.append(Catch(layer=layer.name, angle_deg=float(sense * angle), depth_mm=depth))
-                    break
-    return tuple(found)
-
-
-def _border(layer: LidLayer) -> shapely.Geometry:
-    """The part of a layer that hangs: its outline less the same drawn in by the border."""
-    inner = inset(layer.outline, layer.border_mm)
-    whole = Shape(layer.outline)
-    return whole.difference(Shape(inner[0])) if inner else whole
+    moving = lid_bodies(lid, box.rim_mm)
+    if not moving.names:
+        return ()
+    depth = {layer.name: layer.droop_mm - layer.low_mm for layer in lid.layers}
+    return tuple(
+        Catch(layer=met.moving, on=met.fixed, angle_deg=met.angle_deg, depth_mm=depth[met.moving])
+        for met in meetings(solids, moving, lid.hole, thickness_mm, folding)
+    )
 
 
 def _tipping(box: TurningBox, lid: TurningLid) -> tuple[float, float]:

@@ -34,6 +34,10 @@ class PieceLayout:
     up: tuple[Position, ...]
     measures: tuple[Position, ...] = ()
 
+    def has(self, name: str) -> bool:
+        """Is there a measure of this name?"""
+        return any(p.name == name for p in self.measures)
+
     def measure_mm(self, name: str) -> float:
         """A measure by its name, in millimetres."""
         return next(p.at.float_mm for p in self.measures if p.name == name)

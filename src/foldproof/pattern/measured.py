@@ -18,7 +18,8 @@ class MeasuredPiece:
     ``exact`` and ``designed`` are the layout and piece before marking, ``marked`` and ``piece`` after. ``across``
     (from the left edge) and ``up`` (from the near edge) say how each score position is found; ``width``,
     ``height`` and ``measures`` are rounded to the ruler. ``readings_across`` and ``readings_up`` compare the two
-    ways of reading the score list, given the blank as it really is. ``copies`` is how many to cut.
+    ways of reading the score list, given the blank as it really is; None for a piece without score positions.
+    ``copies`` is how many to cut.
     """
 
     part: str
@@ -31,6 +32,6 @@ class MeasuredPiece:
     across: tuple[Mark, ...]
     up: tuple[Mark, ...]
     measures: tuple[tuple[str, Rounded], ...]
-    readings_across: Readings
-    readings_up: Readings
+    readings_across: Readings | None
+    readings_up: Readings | None
     copies: int = 1

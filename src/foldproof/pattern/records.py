@@ -99,11 +99,15 @@ class Join:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Placement:
-    """Where a folded piece's root stands in the assembly: turned half about x (``upside_down``), then moved."""
+    """Where a folded piece's root stands in the assembly.
+
+    Turned half about x (``upside_down``), then anticlockwise by ``turned_deg`` about z, then moved.
+    """
 
     piece: str
     upside_down: bool
     shift_mm: Point3
+    turned_deg: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -122,10 +126,12 @@ class Joint:
 class BoxForm:
     """What a lid sees of a folded piece, in flat coordinates of its base, paper thickness counted.
 
-    ``outer_mm`` and ``inner_mm`` are (length, width) over the outsides and clear inside, ``rim_mm`` the height.
+    ``centre`` is the middle of the base; ``outer_mm`` and ``inner_mm`` are (length, width) over the outsides and clear
+    inside, ``rim_mm`` the height.
     """
 
     piece: str
+    centre: Point
     outer_mm: tuple[float, float]
     inner_mm: tuple[float, float]
     rim_mm: float

@@ -1,22 +1,22 @@
-"""Reads the parts: what is made, and the values of each construction."""
+"""Reads the parts: what is made, the values of each construction, and which part goes on which."""
 
 from __future__ import annotations
 
+import dataclasses
 import re
-from collections.abc import Mapping
-from typing import Any
+from collections.abc import Iterable, Mapping
 
 from foldproof.constructions.catalogue import CONSTRUCTIONS, construction_named
-from foldproof.constructions.parameters import OPEN, Open, Value, values_of
+from foldproof.constructions.parameters import Open, Value, values_of
 from foldproof.constructions.record import Conflict, Construction
-from foldproof.lengths import Length, Ruler, in_words, parse_length, round_to
+from foldproof.lengths import Length, Ruler, in_words
 from foldproof.project.keys import PART_KEYS, key_names
 from foldproof.project.problems import field_path, in_short, one_of
+from foldproof.project.read_values import read_values
 from foldproof.project.records import Part
 from foldproof.project.table import (
     Table,
     as_choice,
-    read_length,
     read_text,
     read_whole,
     refuse_unknown,
@@ -30,37 +30,37 @@ MOST_PART_NAME = 40  # characters: part names become names of files
 PART_NAME_PATTERN = r"[A-Za-z0-9](?:[A-Za-z0-9 _-]*[A-Za-z0-9])?"
 
 _PART_NAME = re.compile(PART_NAME_PATTERN)
-_TIED = re.compile(r"as (?P<other>[a-z_]+)")
 
 
 def read_parts(table: Table) -> tuple[Part, ...]:
     """Every part under [parts], in the order of the file. The wrong ones are problems and left out."""
     if not table.values:
         names = one_of(construction.name for construction in CONSTRUCTIONS)
-        table.problems.add(
-            "parts", "", "there is nothing to make", f"write [parts.tray] with construction = {names}"
-        )
+        table.problems.add("parts", "", "there is nothing to make", f"write [parts.tray] with construction = {names}")
     if len(table.values) > MOST_PARTS:
         reason = f"has {len(table.values)} parts"
-        table.problems.add(
-            "parts", "", reason, f"write at most {MOST_PARTS}, and the others in files of their own"
-        )
+        table.problems.add("parts", "", reason, f"write at most {MOST_PARTS}, and the others in files of their own")
         return ()
     _refuse_same_names(table)
-    parts = (_read_part(table_at(table, name), name) for name in table.values)
-    return tuple(part for part in parts if part is not None)
+    hosts = _read_hosts(table)
+    read = (_read_part(table_at(table, name), name, hosts.get(name, "")) for name in table.values)
+    parts = tuple(part for part in read if part is not None)
+    by_name = {part.name: part for part in parts}
+    for part in parts:
+        if part.on in by_name:
+            found = part.construction.conflicts_on(part.values, by_name[part.on].values)
+            _tell(table_at(table, part.name), found, part.values)
+    return parts
 
 
 def _refuse_same_names(table: Table) -> None:
     """Names that differ only in capitals would be one file on many machines."""
     for place, name in enumerate(table.values):
         if name.casefold() in (earlier.casefold() for earlier in list(table.values)[:place]):
-            table.problems.add(
-                table.field(name), name, "is the name of another part too", "give it another name"
-            )
+            table.problems.add(table.field(name), name, "is the name of another part too", "give it another name")
 
 
-def _read_part(table: Table, name: str) -> Part | None:
+def _read_part(table: Table, name: str, host: str) -> Part | None:
     before = len(table.problems)
     if len(name) > MOST_PART_NAME or not _PART_NAME.fullmatch(name):
         table.problems.add(
@@ -75,21 +75,20 @@ def _read_part(table: Table, name: str) -> Part | None:
     values = values_of(construction.parameters)
     refuse_unknown(table, (*key_names(PART_KEYS), *(value.name for value in values)))
     _check_revision(table, construction)
-    found, tied = _read_values(table, values)
+    found, tied = read_values(table, values)
     if len(table.problems) > before:
         return None
-    record = construction.parameters(**found)
-    for conflict in construction.conflicts(record):
-        remedy = _remedy_in_figures(conflict, found, table.ruler)
-        shown = table.values.get(conflict.name, "")
-        table.problems.add(table.field(conflict.name), shown, conflict.reason, remedy)
+    on = host_value(construction)
+    record = construction.parameters(**found, **({on.name: host} if on else {}))
+    _tell(table, construction.conflicts(record), record)
     return Part(
         name=name,
         construction=construction,
         revision=construction.revision,
         values=record,
-        open_values=tuple(value.name for value in values if isinstance(found[value.name], Open)),
+        open_values=tuple(value.name for value in values if isinstance(found.get(value.name), Open)),
         tied_values=tied,
+        on=host,
     )
 
 
@@ -101,11 +100,17 @@ def _read_construction(table: Table) -> Construction | None:
     text = read_text(table, "construction")
     if text is None:
         return None
-    construction = construction_named(as_choice(text, names) or "")
+    construction = _construction_written(text)
     if construction is None:
         nearest = nearest_names(in_short(text), names)
         table.wrong("construction", "there is no construction of this name", f"write {nearest}")
     return construction
+
+
+def _construction_written(text: object) -> Construction | None:
+    """The construction of that name, whatever its case and spaces."""
+    names = [construction.name for construction in CONSTRUCTIONS]
+    return construction_named(as_choice(text, names) or "") if isinstance(text, str) else None
 
 
 def _check_revision(table: Table, construction: Construction) -> None:
@@ -118,93 +123,75 @@ def _check_revision(table: Table, construction: Construction) -> None:
         )
 
 
-# --- Values -------------------------------------------------------------------------------------------------
+# --- Parts on parts -----------------------------------------------------------------------------------------
 
 
-def _read_values(
-    table: Table, values: tuple[Value, ...]
-) -> tuple[dict[str, Any], tuple[tuple[str, str], ...]]:
-    """Each value's Length, Open or text by name, and the pairs of a value and the other it is the same as.
+def host_value(construction: Construction) -> Value | None:
+    """The value that names the part a construction is made on; None when it stands alone."""
+    return next((value for value in values_of(construction.parameters) if value.kind == "part"), None)
 
-    A wrong value is left out; then there is a problem.
+
+def _read_hosts(table: Table) -> dict[str, str]:
+    """The part that each part is made on, by name. The wrong ones are problems and left out.
+
+    Looked at before any part is read, so that a part that is wrong does not hide what is wrong about the next.
     """
-    found: dict[str, Any] = {}
-    tied: list[tuple[str, str]] = []
-    for value in values:
-        other = _tied_to(table, value)
-        if other is not None:
-            tied.append((value.name, other))
-            continue
-        read = _read_value(table, value)
-        if read is not None:
-            found[value.name] = read
-    for name, other in tied:
-        if other in found:
-            found[name] = found[other]
-    return found, tuple(tied)
+    known = {
+        name: _construction_written(values.get("construction")) if isinstance(values, dict) else None
+        for name, values in table.values.items()
+    }
+    found: dict[str, str] = {}
+    for name, construction in known.items():
+        value = None if construction is None else host_value(construction)
+        host = None if value is None else _read_host(table_at(table, name), value.name, known, found)
+        if host is not None:
+            found[name] = host
+    return found
 
 
-def _tied_to(table: Table, value: Value) -> str | None:
-    """The other value that this one is the same as: by its usual text, left out or written."""
-    if value.kind != "length" or value.default is None:
+def _read_host(
+    part: Table, key: str, known: Mapping[str, Construction | None], found: Mapping[str, str]
+) -> str | None:
+    """The name of another part of the project, which stands alone and has nothing made on it yet."""
+    alone = [name for name, each in known.items() if each is not None and host_value(each) is None]
+    free = [name for name in alone if name not in found.values()]
+    remedy = f"write {key} = {one_of(free)}" if free else "add the part it goes on, under a heading like [parts.tray]"
+    if key not in part.values:
+        part.wrong(key, "is missing", remedy)
         return None
-    usual = value.default[0]
-    written = table.values.get(value.name, usual)
-    found = _TIED.fullmatch(usual)
-    is_usual = isinstance(written, str) and as_choice(written, (usual,)) is not None
-    return found["other"] if found and is_usual else None
-
-
-def _read_value(table: Table, value: Value) -> Length | Open | str | None:
-    written = table.values.get(value.name)
-    if written is None:
-        return _usual_value(table, value)
-    if isinstance(written, str):
-        if as_choice(written, (OPEN,)):
-            return _open_value(table, value)
-        choice = as_choice(written, value.choices)
-        if choice is not None:
-            return choice
-    if value.kind == "choice":
-        table.wrong(value.name, "is none of the choices", f"write {one_of(value.choices)}")
+    text = read_text(part, key)
+    if text is None:
         return None
-    assert value.least is not None and value.most is not None, "a length has a range"
-    choices = f", or {one_of(value.choices)}" if value.choices else ""
-    return read_length(table, value.name, value.least, value.most, choices)
-
-
-def _open_value(table: Table, value: Value) -> Open | None:
-    if value.may_be_open:
-        return Open()
-    table.wrong(value.name, "cannot be worked out", f"write {what_works(value, table.unit, table.ruler)}")
+    host = text.strip()
+    construction = known.get(host)
+    if host == part.path[-1]:
+        part.wrong(key, "is this part itself", remedy)
+    elif host not in known:
+        nearest = f"write {nearest_names(in_short(host), free)}" if free else remedy
+        part.wrong(key, "there is no part of this name", nearest)
+    elif construction is not None and host_value(construction) is not None:
+        part.wrong(key, "is a part that goes on another one itself", remedy)
+    elif host in found.values():
+        other = next(name for name, taken in found.items() if taken == host)
+        part.wrong(key, f"has {other} on it already", remedy)
+    else:
+        return host
     return None
-
-
-def _usual_value(table: Table, value: Value) -> Length | str | None:
-    if value.default is None:
-        table.wrong(value.name, "is missing", f"write {what_works(value, table.unit, table.ruler)}")
-        return None
-    text = value.default[0 if table.unit == "in" else 1]
-    return text if value.kind != "length" else parse_length(text, table.unit)
-
-
-def what_works(value: Value, unit: str, ruler: Ruler) -> str:
-    """What can be written for a value, in a phrase: its range on the ruler, its choices, 'work out'."""
-    ways: list[str] = []
-    if value.least is not None and value.most is not None:
-        lowest, highest = round_to(value.least, ruler, "up").text, round_to(value.most, ruler, "down").text
-        ways.append(f"{lowest} to {highest}")
-    if value.choices:
-        ways.append(one_of(value.choices))
-    if value.may_be_open:
-        ways.append(f'"{OPEN}" to have it worked out')
-    return ", or ".join(ways)
 
 
 # --- Conflicts ----------------------------------------------------------------------------------------------
 
 
-def _remedy_in_figures(conflict: Conflict, found: Mapping[str, Any], ruler: Ruler) -> str:
+def _tell(table: Table, conflicts: Iterable[Conflict], values: object) -> None:
+    """A problem for each conflict of a part, at the value it names."""
+    assert dataclasses.is_dataclass(values) and not isinstance(values, type), "values are a parameter record"
+    found = {field.name: getattr(values, field.name) for field in dataclasses.fields(values)}
+    for conflict in conflicts:
+        remedy = _remedy_in_figures(conflict, found, table.ruler)
+        table.problems.add(table.field(conflict.name), table.values.get(conflict.name, ""), conflict.reason, remedy)
+
+
+def _remedy_in_figures(conflict: Conflict, found: Mapping[str, object], ruler: Ruler) -> str:
     """The remedy of a conflict, with the figure of each length it speaks of."""
     known = {name: in_words(value, ruler) for name, value in found.items() if isinstance(value, Length)}
     if conflict.remedy in known:

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import re
 from typing import cast
 
 from foldproof.project.keys import BOARD_KEYS, CARDSTOCK_KEYS, Key, usual_text
-from foldproof.project.table import Table, read_by, read_choice, read_name, refuse_unknown_keys
+from foldproof.project.table import Table, colour, read_by, read_choice, read_name, refuse_unknown_keys
 from foldproof.stock.board import MOST_STOPS, NO_BOARD, Board, read_board
 from foldproof.stock.errors import StockError, stock_length
 from foldproof.stock.paper import (
@@ -37,7 +36,7 @@ def read_the_cardstock(table: Table) -> Cardstock | None:
     if thickness is None and weight is not None:
         thickness = estimate_thickness(weight.gsm)
     name = read_name(table, "name", _usual("name", table))
-    rgb = read_by(table, "fill", _colour, _usual("fill", table))
+    rgb = read_by(table, "fill", colour, _usual("fill", table))
     core, printed, grain, print_direction = (
         read_choice(table, key, _KEYS[key].choices, _usual(key, table))
         for key in ("core", "printed", "grain", "print_direction")
@@ -76,13 +75,6 @@ def _weight(text: str) -> Weight | None:
 
 def _thickness(text: str, table: Table) -> Thickness | None:
     return read_thickness(text, table.unit)
-
-
-def _colour(text: str) -> str:
-    plain = text.strip().lower()
-    if not re.fullmatch(r"#[0-9a-f]{6}", plain):
-        raise StockError("is not a colour", "write # and six hex digits, such as #2a9d8f")
-    return plain
 
 
 def read_the_board(table: Table) -> Board:

@@ -20,7 +20,8 @@ class Part:
     """One thing to make: its construction, and the values of the construction's parameter record.
 
     ``open_values`` are the names still to be worked out. ``tied_values`` are pairs (name, other name) of
-    values that were not given and are the same as the other one; a tied value is open while the other is.
+    values that were not given and are the same as the other one; a tied value is open while the other is. ``on`` is
+    the name of the part it is made on; "" when it stands alone.
     """
 
     name: str
@@ -29,6 +30,7 @@ class Part:
     values: Any  # the construction's parameter record
     open_values: tuple[str, ...]
     tied_values: tuple[tuple[str, str], ...] = ()
+    on: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -13,6 +13,7 @@ from foldproof.folding.limits import FoldingLimits
 from foldproof.project.keys import BOARD_KEYS, CARDSTOCK_KEYS, CONTENT_KEYS, PART_KEYS, PROJECT_KEYS, Key
 from foldproof.project.read_parts import MOST_PART_NAME, MOST_PARTS, PART_NAME_PATTERN
 from foldproof.project.read_settings import setting_facts
+from foldproof.project.read_values import MOST_TEXT_CHARACTERS
 from foldproof.project.records import FORMAT
 from foldproof.project.settings import CheckLimits
 from foldproof.project.table import MOST_NAME_CHARACTERS
@@ -31,6 +32,7 @@ _TYPES: dict[str, Schema] = {
         ]
     },
 }
+COLOUR = r"^\s*#[0-9A-Fa-f]{6}\s*$"
 _NAMES = ("name", "maker")
 
 
@@ -116,27 +118,55 @@ def _parts() -> Schema:
 
 
 def _part(construction: Construction) -> Schema:
-    values = values_of(construction.parameters)
     table = _table(PART_KEYS)
+    own = _record(construction.parameters)
     table["description"] = construction.summary
-    table["properties"] |= {value.name: _value(value) for value in values}
+    table["properties"] |= own["properties"]
     table["properties"]["revision"]["const"] = construction.revision
-    table["required"] += [value.name for value in values if value.default is None]
+    table["required"] += own["required"]
     return table
 
 
+def _record(parameters: type) -> Schema:
+    """The keys of a parameter record."""
+    values = values_of(parameters)
+    return {
+        "type": "object",
+        "properties": {value.name: _value(value) for value in values},
+        "required": [value.name for value in values if value.default is None],
+        "additionalProperties": False,
+    }
+
+
 def _value(value: Value) -> Schema:
-    found: Schema = {"description": value.help}
-    if value.kind == "choice":
-        found |= {"enum": list(value.choices)}
-    else:
-        texts = [*value.choices, *([OPEN] if value.may_be_open else [])]
-        found |= (
-            {"type": ["string", "number"], "examples": texts} if texts else {"type": ["string", "number"]}
-        )
+    found: Schema = {"description": value.help, **_kind(value)}
+    texts = [*value.choices, *([OPEN] if value.may_be_open else [])]
+    if texts and value.kind != "choice":
+        found["examples"] = texts
     if value.default is not None and value.default[0] == value.default[1]:
         found["default"] = value.default[0]
     return found
+
+
+def _kind(value: Value) -> Schema:
+    """What may stand there. A least and a most figure hold for plain numbers; texts are for reading to judge."""
+    match value.kind:
+        case "choice":
+            return {"enum": list(value.choices)}
+        case "count":
+            return {"type": ["string", "integer"], "minimum": value.fewest, "maximum": value.top}
+        case "angle":
+            return {"type": ["string", "number"], "minimum": value.fewest, "maximum": value.top}
+        case "text":
+            colour = value.form == "colour"
+            return {"type": "string", **({"pattern": COLOUR} if colour else {"maxLength": MOST_TEXT_CHARACTERS})}
+        case "part":
+            return {"type": "string", "pattern": rf"^\s*{PART_NAME_PATTERN}\s*$"}
+        case "list":
+            assert value.record is not None, "a list has records"
+            items = _record(value.record)
+            return {"type": "array", "items": items, "minItems": value.fewest, "maxItems": value.top}
+    return {"type": ["string", "number"]}
 
 
 def _settings(records: Iterable[type]) -> Schema:

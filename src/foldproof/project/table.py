@@ -7,6 +7,7 @@ What stands in for a wrong value is never used: a file with a problem gives no p
 from __future__ import annotations
 
 import math
+import re
 import unicodedata
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
@@ -97,16 +98,16 @@ def read_text(table: Table, key: str) -> str | None:
     return None
 
 
-def read_name(table: Table, key: str, otherwise: str) -> str:
-    """A name that is printed: one line of 1 to 80 characters."""
+def read_name(table: Table, key: str, otherwise: str, most_characters: int = MOST_NAME_CHARACTERS) -> str:
+    """A name that is printed: one line of 1 to 80 characters, or fewer."""
     text = read_text(table, key)
     if text is None:
         return otherwise
     name = text.strip()
     if not name:
         table.wrong(key, "is empty", "write at least one letter")
-    elif len(name) > MOST_NAME_CHARACTERS:
-        table.wrong(key, f"has {len(name)} characters", f"write at most {MOST_NAME_CHARACTERS}")
+    elif len(name) > most_characters:
+        table.wrong(key, f"has {len(name)} characters", f"write at most {most_characters}")
     elif any(map(_cannot_print, name)):
         table.wrong(key, "has a character that cannot be printed", "type it again, on one line")
     else:
@@ -116,6 +117,14 @@ def read_name(table: Table, key: str, otherwise: str) -> str:
 
 def _cannot_print(character: str) -> bool:
     return unicodedata.category(character) in ("Cc", "Cs", "Zl", "Zp") or character in _TURNS_TEXT
+
+
+def colour(text: str) -> str:
+    """A colour written as # and six hex digits, in small letters. Raises StockError for anything else."""
+    plain = text.strip().lower()
+    if not re.fullmatch(r"#[0-9a-f]{6}", plain):
+        raise StockError("is not a colour", "write # and six hex digits, such as #2a9d8f")
+    return plain
 
 
 def read_choice(table: Table, key: str, choices: Sequence[str], otherwise: str) -> str:

@@ -217,7 +217,9 @@ def _mark_report(mark: Mark, tools: Tools) -> Report:
     }
 
 
-def _readings_report(readings: Readings) -> Report:
+def _readings_report(readings: Readings | None) -> Report | None:
+    if readings is None:
+        return None
     return {
         "one_edge_mm": [mm(width) for width in readings.one_edge],
         "each_edge_mm": [mm(width) for width in readings.each_edge],

@@ -54,7 +54,7 @@ def reading_lines(measured: MeasuredPiece, tools: Tools) -> tuple[Said, ...]:
     if not across and not up:
         return ()
     lists = [(wording.READ_ACROSS, across, measured.readings_across), (wording.READ_UP, up, measured.readings_up)]
-    parts = [(step, *_reading(marks, readings, tools)) for step, marks, readings in lists if marks]
+    parts = [(step, *_reading(marks, readings, tools)) for step, marks, readings in lists if readings is not None]
     said: list[Said] = [(wording.READ_TITLE, "heading")]
     same = len({part[1:] for part in parts}) == 1
     for step, figures, _ in parts[:1] if same else parts:

@@ -1,0 +1,27 @@
+"""`python -m benchmarks`: a table of times, each against its aim, with the answers checked in the same run."""
+
+from __future__ import annotations
+
+import sys
+
+from benchmarks.against_plain import comparison
+from benchmarks.example import example_rows
+from benchmarks.growth import growth_rows
+from benchmarks.start import start_rows
+from benchmarks.table import print_rows
+
+
+def main() -> None:
+    """Prints every table; ends with 1 when the two versions give different answers."""
+    print_rows("The example, warm", ("what", "time", "aim"), example_rows())
+    compared = comparison()
+    print_rows("Against the straightforward version", ("what", "engine", "plain", "ratio", "aim"), compared.rows)
+    print(compared.note)
+    print_rows("Start", ("what", "time", "aim"), start_rows())
+    print_rows("Growth: pleated strips with wings", ("panels", "time", "states", "orders", "all seen"), growth_rows())
+    if not compared.same_answers:
+        sys.exit("the two versions do not give the same answers")
+
+
+if __name__ == "__main__":
+    main()

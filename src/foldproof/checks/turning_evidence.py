@@ -1,0 +1,223 @@
+"""A turning lid on its box, put together from both measured parts and analysed."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from foldproof.constructions.turning_lid import (
+    TRIANGLE,
+    LidLayerValues,
+    TurningLidValues,
+    closed_shift,
+    layer_piece,
+    lid_shape,
+    placed_outline,
+    turned_rad,
+)
+from foldproof.folding.joints import FoldedPiece, JointClash, joint_clashes, placed
+from foldproof.folding.turning import Bodies
+from foldproof.geometry.plane import signed_area
+from foldproof.lengths import Length
+from foldproof.lids.box import CORNERS, on_diagonal, turning_box
+from foldproof.lids.records import Brad, Catch, LidAnalysis, LidLayer, TurningBox, TurningLid
+from foldproof.lids.turning import LidLimits, analyse, catches
+from foldproof.pattern.measured import MeasuredPiece
+from foldproof.pattern.records import Assembly, BoxForm, Joint, Placement
+from foldproof.project.records import Project
+
+HOT_GLUE_MM = 0.5  # what a thin line of hot glue adds when pressed; value from memory
+USUAL_GSM = 200.0  # mass of card whose weight was not given, for tipping only; common practice, no source
+GLUE_GSM = 30.0  # dried glue on a whole face; value from memory
+FOAM_KG_M3 = 60.0  # craft foam with its adhesive; value from memory
+FOAM_SHARE = 0.3  # of a layer's face that carries foam; common practice, no source
+BRAD_G = 0.5  # a small brad; value from memory
+INTO_BOX_MM = 30.0  # the triangle is tried on its way down from this far above its place
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Turning:
+    """A turning lid with its box: what was analysed, and what it gave.
+
+    ``triangle_clashes`` are panels the triangle meets on its way into the corner; ``flap_spare_mm`` is wall left below
+    the triangle's flaps; ``greeting`` tells that one layer has a right way up.
+    """
+
+    box: TurningBox
+    lid: TurningLid
+    limits: LidLimits
+    analysis: LidAnalysis
+    catches: tuple[Catch, ...]
+    triangle_clashes: tuple[JointClash, ...]
+    flap_spare_mm: float
+    greeting: bool
+
+
+def lid_limits(project: Project) -> LidLimits:
+    """The limits an analysis needs, from the project's settings."""
+    checks, folding = project.checks, project.folding
+    return LidLimits(
+        hole_off_mm=checks.hole_off_mm,
+        turn_off_deg=checks.turn_off_deg,
+        cover_fail_mm=checks.cover_fail_mm,
+        hole_edge_mm=checks.hole_edge_mm,
+        leg_opening_mm=checks.leg_opening_mm,
+        finger_mm=folding.finger_mm,
+        finger_reach_mm=folding.finger_reach_mm,
+    )
+
+
+def box_of(project: Project, values: TurningLidValues, host: Assembly) -> TurningBox:
+    """The box of a lid: the host's first folded piece, with the lid's triangle in its corner."""
+    form = host.forms[0]
+    gsm = project.cardstock.weight.gsm if project.cardstock.weight else USUAL_GSM
+    piece = next(piece for piece in host.pieces if piece.id == form.piece)
+    area_mm2 = sum(abs(signed_area(panel.outline)) for panel in piece.panels)
+    mass_g = area_mm2 * 1e-6 * (gsm + GLUE_GSM)
+    return turning_box(form, values.corner, values.strip.float_mm, project.cardstock.thickness.high_mm, mass_g)
+
+
+def lid_on(
+    project: Project, values: TurningLidValues, box: TurningBox, sizes_mm: tuple[float, ...], hole_mm: float
+) -> TurningLid:
+    """The closed lid over the middle of the box: ``sizes_mm`` of its layers, the hole's place on the diagonal."""
+    senses = CORNERS[box.place]
+    whole = lid_shape(values, sizes_mm[0])
+    turn = turned_rad(values, whole, (float(senses[0]), float(senses[1])))
+    thickness = project.cardstock.thickness.high_mm
+    gsm = project.cardstock.weight.gsm if project.cardstock.weight else USUAL_GSM
+    height = 0.0
+    layers = []
+    for number, (layer, size) in enumerate(zip(values.layers, sizes_mm, strict=True), start=1):
+        own = np.radians(layer.turned) if isinstance(layer.turned, float) else 0.0
+        outline = placed_outline(lid_shape(values, size), turn + float(own), closed_shift(values))
+        fixing = _fixing_mm(layer) if number > 1 else 0.0
+        area_mm2 = abs(signed_area(outline))
+        mass = area_mm2 * 1e-6 * (gsm + GLUE_GSM) + area_mm2 * FOAM_SHARE * fixing * FOAM_KG_M3 * 1e-6
+        droop = layer.edge_by.float_mm if layer.edge == "hanging" else 0.0
+        lift = layer.edge_by.float_mm if layer.edge == "lifted" else 0.0
+        layers.append(
+            LidLayer(
+                name=layer_piece(number),
+                outline=outline,
+                low_mm=height + fixing,
+                high_mm=height + fixing + thickness,
+                mass_g=mass,
+                droop_mm=droop,
+                lift_mm=lift,
+                border_mm=layer.border.float_mm,
+                pierced=layer.brad == "through",
+                greeting=layer.greeting == "yes",
+            )
+        )
+        height += fixing + thickness
+    return TurningLid(
+        layers=tuple(layers),
+        brad=_brad(values),
+        hole=on_diagonal(box, hole_mm),
+        triangle_layers_mm=2.0 * thickness,
+    )
+
+
+def _fixing_mm(layer: LidLayerValues) -> float:
+    """What lies between a layer and the one below it."""
+    if layer.fixed == "foam":
+        return layer.foam.float_mm
+    return HOT_GLUE_MM if layer.fixed == "hot glue" else 0.0
+
+
+def _brad(values: TurningLidValues) -> Brad:
+    return Brad(
+        kind=values.fastener,
+        hole_mm=values.hole.float_mm,
+        head_mm=values.head.float_mm,
+        legs_mm=values.legs.float_mm if values.fastener == "brad" else 0.0,
+        mass_g=BRAD_G,
+    )
+
+
+def gather_turning(
+    project: Project,
+    values: Any,
+    pieces: tuple[MeasuredPiece, ...],
+    folded: dict[str, FoldedPiece],
+    host: Assembly,
+    host_folded: dict[str, FoldedPiece],
+) -> Turning:
+    """Puts the marked lid on the marked box and analyses it."""
+    box = box_of(project, values, host)
+    assert isinstance(values.hole_from_corner, Length), "open values are solved before a lid is judged"
+    sizes = tuple(piece.marked.measure_mm("size") for piece in pieces if piece.piece.id.startswith("layer_"))
+    lid = lid_on(project, values, box, sizes, values.hole_from_corner.float_mm)
+    limits = lid_limits(project)
+    form = host.forms[0]
+    triangle = folded[TRIANGLE]
+    placement = _triangle_place(box, form, values, triangle)
+    together = Assembly(
+        pieces=(host_folded[form.piece].tree.piece, triangle.tree.piece),
+        placements=(Placement(piece=form.piece, upside_down=False, shift_mm=(0.0, 0.0, 0.0)), placement),
+        joins=(),
+    )
+    way = Joint(
+        id="triangle_in",
+        kind="prismatic",
+        fixed=form.piece,
+        moving=TRIANGLE,
+        axis=(0.0, 0.0, 1.0),
+        travel_mm=INTO_BOX_MM,
+    )
+    both = {form.piece: host_folded[form.piece], TRIANGLE: triangle}
+    flap_mm = values.strip.float_mm / float(np.sqrt(2.0))
+    return Turning(
+        box=box,
+        lid=lid,
+        limits=limits,
+        analysis=analyse(box, lid, values.opens, limits),
+        catches=catches(
+            box,
+            lid,
+            _solids(form, host_folded[form.piece], triangle, placement),
+            project.cardstock.thickness.high_mm,
+            project.folding,
+        ),
+        triangle_clashes=joint_clashes(together, both, way, project.folding),
+        flap_spare_mm=form.rim_mm - 2.0 * project.cardstock.thickness.high_mm - flap_mm,
+        greeting=any(layer.greeting for layer in lid.layers),
+    )
+
+
+def _triangle_place(box: TurningBox, form: BoxForm, values: TurningLidValues, triangle: FoldedPiece) -> Placement:
+    """The folded triangle in the corner: its right angle at the inner corner, one cap and itself below the rim."""
+    thickness = triangle.layers.thickness_mm
+    strip = values.strip.float_mm
+    sx, sy = CORNERS[box.place]
+    # Flat, the triangle's bisector points along +y from its right angle at (strip, 0).
+    turned = np.degrees(np.arctan2(-sy, -sx)) - 90.0
+    corner = (
+        form.centre[0] + box.corner[0] - sx * 0.5 * thickness,
+        form.centre[1] + box.corner[1] - sy * 0.5 * thickness,
+    )
+    cosine, sine = np.cos(np.radians(turned)), np.sin(np.radians(turned))
+    return Placement(
+        piece=TRIANGLE,
+        upside_down=False,
+        turned_deg=float(turned),
+        shift_mm=(
+            float(corner[0] - strip * cosine),
+            float(corner[1] - strip * sine),
+            form.rim_mm - 1.5 * thickness,
+        ),
+    )
+
+
+def _solids(form: BoxForm, box: FoldedPiece, triangle: FoldedPiece, placement: Placement) -> Bodies:
+    """The folded box and its triangle in the box's frame: origin in the middle of the base."""
+    middle = np.array([form.centre[0], form.centre[1], 0.0])
+    still = Placement(piece=form.piece, upside_down=False, shift_mm=(0.0, 0.0, 0.0))
+    world = np.concatenate([placed(box, still), placed(triangle, placement)])
+    world[:, :3, 3] -= middle
+    outlines = [box.tree.outline(i) for i in range(len(box.tree.panels))]
+    outlines += [triangle.tree.outline(i) for i in range(len(triangle.tree.panels))]
+    return Bodies(outlines=tuple(outlines), world=world, names=(*box.tree.panels, *triangle.tree.panels))
