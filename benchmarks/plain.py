@@ -81,10 +81,7 @@ def hit(piece: PlainPiece, one: int, other: int, fractions: Array) -> bool:
 
 def pair_touches(piece: PlainPiece, one: int, other: int, step: int, done: NDArray[np.bool_], ladder: Array) -> bool:
     """Do two panels touch anywhere on the ladder of ``step``, with the steps in ``done`` (steps,) in place?"""
-    for fraction in ladder:
-        if hit(piece, one, other, _fractions(piece.tree, step, done, float(fraction))):
-            return True
-    return False
+    return any(hit(piece, one, other, _fractions(piece.tree, step, done, float(fraction))) for fraction in ladder)
 
 
 def step_touches(piece: PlainPiece, step: int, done: NDArray[np.bool_], ladder: Array) -> bool:

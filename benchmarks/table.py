@@ -15,8 +15,8 @@ def print_rows(title: str, heads: tuple[str, ...], rows: Iterable[tuple[str, ...
     widths = [max(len(line[column]) for line in lines) for column in range(len(heads))]
     print(f"\n{title}")
     for line in lines:
-        cells = [line[0].ljust(widths[0]), *(cell.rjust(width) for cell, width in zip(line[1:], widths[1:], strict=True))]
-        print("  " + "   ".join(cells), flush=True)
+        rest = (cell.rjust(width) for cell, width in zip(line[1:], widths[1:], strict=True))
+        print("  " + "   ".join([line[0].ljust(widths[0]), *rest]), flush=True)
 
 
 def warm_seconds(work: Callable[[], T], rounds: int = 7) -> tuple[float, T]:

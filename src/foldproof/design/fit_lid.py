@@ -151,8 +151,7 @@ def best_holes(project: Project, part: Part, host: Assembly) -> tuple[tuple[Leng
     scored = []
     for number in range(1, count):
         hole = step * number
-        if hole.float_mm < SHIFT_MM, SHIFT_STEP_MM = 20.0, 0.5  # how far a lid is moved to look for its best place, and in what steps
-LEAST_HOLE_MM:
+        if hole.float_mm < LEAST_HOLE_MM:
             continue
         lid = lid_on(project, part.values, box, sizes, hole.float_mm)
         found = analyse(box, lid, part.values.opens, limits)
