@@ -13,7 +13,7 @@ from benchmarks.table import print_rows
 
 def main() -> None:
     """Prints every table; ends with 1 when the two versions give different answers."""
-    print_rows("The example, warm", ("what", "time", "aim"), example_rows())
+    print_rows("A double-wall tray, warm", ("what", "time", "aim"), example_rows())
     compared = comparison()
     print_rows("Against the straightforward version", ("what", "engine", "plain", "ratio", "aim"), compared.rows)
     print(compared.note)

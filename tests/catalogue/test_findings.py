@@ -225,7 +225,8 @@ CASES: dict[str, tuple[Severity, Callable[[], Evidence], Callable[[], Evidence]]
 
 
 def test_every_code_has_a_case() -> None:
-    assert sorted(CASES) == sorted(code for check in CHECKS for code in check.codes)
+    """Those of turning lids have theirs in test_lid_findings.py."""
+    assert sorted(CASES) == sorted(code for check in CHECKS for code in check.codes if check.name != "turning")
 
 
 @pytest.mark.parametrize("code", sorted(CASES))

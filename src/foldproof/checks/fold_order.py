@@ -14,7 +14,7 @@ CODE, SLIDING = "fold_order", "glue_slides"
 def judge(evidence: Evidence) -> tuple[Finding, ...]:
     """For each piece the number of orders that work (at least one), and glue that has to slide in the best."""
     found: list[Finding] = []
-    for piece in evidence.pieces:
+    for piece in (piece for piece in evidence.pieces if piece.tree.steps):
         found.append(_orders(evidence, piece))
         if piece.orders.ranked:
             found.append(_sliding(evidence, piece))

@@ -20,6 +20,8 @@ def judge(evidence: Evidence) -> tuple[Finding, ...]:
             (x0, y0), (x1, y1) = crease.line
             level += abs(y1 - y0) < ALONG
             upright += abs(x1 - x0) < ALONG
+    if not level + upright:
+        return ()  # nothing is scored along the sheet's sides
     across = {"along width": upright, "along height": level}.get(card.grain, max(level, upright))
     heavy = is_heavy(card, evidence.project.checks.heavy_gsm)
     severity = Severity.LOOK if heavy and across else Severity.HOLDS

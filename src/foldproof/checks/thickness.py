@@ -53,6 +53,8 @@ def judge(evidence: Evidence) -> tuple[Finding, ...]:
                 proposals,
             )
         )
+    if evidence.turning is not None:
+        return tuple(found)  # a lid is of the same card as its box, where this is said
     spread = card.thickness.high_mm - card.thickness.low_mm
     known = Severity.HOLDS if card.thickness.how == "measured" else Severity.LOOK
     values: Values = (

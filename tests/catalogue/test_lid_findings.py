@@ -1,0 +1,127 @@
+"""Every finding about a turning lid has a trigger and a near miss."""
+
+from __future__ import annotations
+
+import pytest
+
+from foldproof.checks import turning
+from foldproof.checks.catalogue import run_checks
+from foldproof.design.measure import measure
+from foldproof.design.prove import prove
+from foldproof.findings import Finding, Severity
+from foldproof.project.read import read_project
+
+TEXT = """
+format = 1
+name = "A lid"
+unit = "in"
+ruler = "1/32"
+[cardstock]
+sheet = "12x12"
+weight = "176 gsm"
+thickness = "0.27 mm +/- 0.0001"
+[parts.tray]
+construction = "double-wall tray"
+base_length = "{base}"
+wall_height = "{wall}"
+inner_wall = "{inner}"
+[parts.lid]
+construction = "turning lid"
+on = "tray"
+shape = "{shape}"
+across = "{across}"
+strip = "{strip}"
+corner = "back left"
+closed = "as drawn"
+moved_right = "{moved}"
+hole_from_corner = "{hole}"
+fastener = "brad"
+hole = "1/8"
+head = "{head}"
+legs = "{legs}"
+[[parts.lid.layers]]
+{layer}
+[settings]
+{settings}
+"""
+USUAL = {
+    "base": "3 1/4",
+    "wall": "2 1/4",
+    "inner": "2 1/8",
+    "shape": "disc",
+    "across": "5 1/2",
+    "strip": "1",
+    "moved": "0",
+    "hole": "1/2",
+    "head": "1/4",
+    "legs": "1/2",
+    "layer": "",
+    "settings": "",
+}
+
+
+def finding_of(code: str, **changes: str) -> Finding:
+    """The worst finding of one code about the usual lid with some changes."""
+    proof = prove(measure(read_project(TEXT.format(**{**USUAL, **changes}))))
+    lid = next(part for part in proof.parts if part.evidence.part.on)
+    return max((f for f in run_checks(lid.evidence) if f.code == code), key=lambda f: f.severity)
+
+
+L, F = Severity.LOOK, Severity.FAILS
+# code: (severity when triggered, changes that trigger, changes that just miss)
+CASES: dict[str, tuple[Severity, dict[str, str], dict[str, str]]] = {
+    # A disc covers a square of half side a with margin R / sqrt 2 - a (published geometry of the square).
+    "lid_covers": (F, {"across": "4 11/16"}, {"across": "4 7/8"}),
+    "lid_comfort": (L, {"across": "5"}, {"across": "5 1/4"}),
+    "lid_opens": (F, {"across": "8 1/2"}, {"across": "7"}),
+    "hole_to_lid": (F, {"across": "4 1/4", "hole": "5/16"}, {"across": "4 3/4", "hole": "1/2"}),
+    "hole_to_triangle": (F, {"hole": "25/32"}, {"hole": "23/32"}),
+    "head_on_lid": (F, {"head": "1 1/8", "across": "4 5/8"}, {"head": "7/8", "across": "4 5/8"}),
+    "legs_long": (F, {"legs": "3/16"}, {"legs": "1/4"}),
+    "legs_room": (F, {"legs": "9/16"}, {"legs": "1/2"}),
+    "legs_finger": (
+        F,
+        {"base": "1 3/4", "wall": "1", "inner": "7/8", "across": "4 1/2", "strip": "3/4", "hole": "3/8", "legs": "3/8"},
+        {"base": "2 1/4", "wall": "1", "inner": "7/8", "across": "4 1/2", "strip": "3/4", "hole": "3/8", "legs": "3/8"},
+    ),
+    # A border that hangs 1/8 in beside the rim meets it as soon as the lid turns.
+    "lid_catches": (
+        F,
+        {"layer": 'edge = "hanging"\nedge_by = "1/8"\nborder = "1/4"'},
+        {"layer": 'edge = "lifted"\nedge_by = "1/8"\nborder = "1/4"'},
+    ),
+    "box_tips": (
+        L,
+        {"across": "10", "wall": "3/4", "inner": "5/8"},
+        {"across": "5 1/2", "wall": "3/4", "inner": "5/8"},
+    ),
+    "triangle_in": (
+        F,
+        {"settings": "contact_mm = 0.001\nplate_share = 0.99", "wall": "3/4", "inner": "5/8", "strip": "1 1/4"},
+        {"wall": "1 1/4", "inner": "1 1/8", "strip": "1 1/4"},
+    ),
+    "triangle_flaps": (
+        F,
+        {"wall": "5/8", "inner": "1/2", "strip": "1"},
+        {"wall": "3/4", "inner": "5/8", "strip": "1"},
+    ),
+}
+
+
+def test_every_code_has_a_case() -> None:
+    assert sorted(CASES) == sorted(turning.CODES)
+
+
+@pytest.mark.parametrize("code", sorted(CASES))
+def test_triggers(code: str) -> None:
+    severity, trigger, _ = CASES[code]
+    finding = finding_of(code, **trigger)
+    assert finding.severity >= severity
+    worse = finding.measured > finding.limit if finding.sense == "at_most" else finding.measured < finding.limit
+    assert worse, f"{finding.measured} against {finding.limit} is no reason for {finding.severity.name}"
+
+
+@pytest.mark.parametrize("code", sorted(CASES))
+def test_near_miss_holds(code: str) -> None:
+    severity, _, near = CASES[code]
+    assert finding_of(code, **near).severity < severity
