@@ -20,7 +20,6 @@ from foldproof.project.read import read_project
 from foldproof.project.records import Project
 from foldproof.service.starting import example_text
 
-
 # The double-wall tray that the aims were set for, written out here so that the figures stay comparable.
 TRAY = """
 format = 1

@@ -17,6 +17,7 @@ from foldproof.errors import InputError
 from foldproof.geometry.plane import signed_area
 from foldproof.lengths import CM_MILLIMETRES, INCH_SIXTEENTHS, ZERO, Length, length
 from foldproof.project.read import read_project
+from foldproof.project.read_parts import host_value
 from foldproof.project.write import new_project
 
 # The largest sheet there is: whether a piece fits its sheet is judged later, by the checks.
@@ -26,24 +27,65 @@ CARDS = {
     "cm": Card(thickness_mm=0.4, sheet_width=SIDE, sheet_height=SIDE, ruler=CM_MILLIMETRES),
 }
 BY_NAME = pytest.mark.parametrize("construction", CONSTRUCTIONS, ids=lambda each: each.name)
-EVERY_VALUE = pytest.mark.parametrize(
-    ("construction", "value"),
-    [
-        pytest.param(each, value, id=f"{each.name}-{value.name}")
-        for each in CONSTRUCTIONS
-        for value in values_of(each.parameters)
-    ],
-)
+
+
+def paths_of(construction):
+    """Every value with its path from the part: those in a list by the second record, ``layers.2.across``."""
+    for value in values_of(construction.parameters):
+        yield value.name, value
+        if value.kind == "list":
+            yield from ((f"{value.name}.2.{each.name}", each) for each in values_of(value.record))
+
+
+def every_value(*kinds):
+    """A test for each value of each construction, of some kinds or of all."""
+    return pytest.mark.parametrize(
+        ("construction", "path", "value"),
+        [
+            pytest.param(each, path, value, id=f"{each.name}-{path}")
+            for each in CONSTRUCTIONS
+            for path, value in paths_of(each)
+            if not kinds or value.kind in kinds
+        ],
+    )
+
+
+LENGTHS = ("length", "length_or_choice")
+NUMBERS = ("count", "angle")
+WITH_CHOICES = ("choice", "length_or_choice", "count", "angle")
+
+
+def part_of(construction):
+    """The name of the part that a new project has of a construction."""
+    return "tray" if host_value(construction) is None else "lid"
 
 
 def lengths_needed(construction):
-    """The values that have to be given, all at one length that works for every tray."""
-    return {value.name: "60 mm" for value in values_of(construction.parameters) if value.default is None}
+    """The values that have to be given, all at one length that works, and a height for edges that are shaped."""
+    needed = {}
+    for path, value in paths_of(construction):
+        if value.kind == "length" and value.default is None:
+            needed[path] = "60 mm"
+        elif path.endswith(".edge_by"):
+            needed[path] = "3 mm"
+    return needed
+
+
+def read_part(construction, unit, written):
+    """The part that reading makes of some written values by path."""
+    return read_project(new_project(construction.name, "a sample", unit, written)).parts[-1]
 
 
 def read_values(construction, unit, written):
-    """The parameter record that reading makes of some written values."""
-    return read_project(new_project(construction.name, "a sample", unit, written)).parts[0].values
+    """The parameter record that reading makes of some written values by path."""
+    return read_part(construction, unit, written).values
+
+
+def value_at(values, path):
+    """The value at a path of a parameter record."""
+    for key in path.split("."):
+        values = values[int(key) - 1] if key.isdecimal() else getattr(values, key)
+    return values
 
 
 def assert_builds(construction, values, card):
@@ -86,97 +128,127 @@ def test_the_record_says_what_it_is(construction):
         assert set(axis.values) <= known
 
 
-@EVERY_VALUE
-def test_a_value_has_help_and_a_range(construction, value):
+@every_value()
+def test_a_value_has_help_and_a_range(construction, path, value):
     assert len(value.help) > 5 and "\n" not in value.help
-    if value.kind != "length":
+    if value.kind in WITH_CHOICES:
         assert value.choices
         assert value.default == (value.choices[0], value.choices[0])
-    if value.kind != "choice":
-        assert ZERO <= value.least < value.most
+    if value.kind in LENGTHS:
+        assert value.least < value.most
+    if value.kind in NUMBERS:
+        assert value.fewest < value.top
+    if value.kind == "list":
+        assert 1 <= value.fewest <= len(value.usual_records) <= value.top
+        usual = value_at(read_values(construction, "in", lengths_needed(construction)), path)
+        assert len(usual) == len(value.usual_records)
 
 
-@EVERY_VALUE
+@every_value()
 @pytest.mark.parametrize("unit", ["in", "cm"])
-def test_a_default_reads_and_lies_in_its_range(construction, value, unit):
+def test_a_default_reads_and_lies_in_its_range(construction, path, value, unit):
+    needed = lengths_needed(construction)
     if value.default is None:
         # It has to be given: without it the file is refused, with the path.
-        written = lengths_needed(construction)
-        text = new_project(construction.name, "a sample", unit, written)
+        text = new_project(construction.name, "a sample", unit, needed)
+        start = text.index(f"[[parts.lid.{path}]]") if value.kind == "list" else text.index(f"\n{path} = ") + 1
+        end = text.index("# [content]") if value.kind == "list" else text.index("\n", start)
         with pytest.raises(InputError) as caught:
-            read_project(
-                "\n".join(line for line in text.splitlines() if not line.startswith(f"{value.name} ="))
-            )
-        assert [problem.field for problem in caught.value.problems] == [f"parts.tray.{value.name}"]
+            read_project(text[:start] + text[end:])
+        (problem,) = caught.value.problems
+        assert (problem.field, problem.reason) == (f"parts.{part_of(construction)}.{path}", "is missing")
         return
-    usual = getattr(read_values(construction, unit, lengths_needed(construction)), value.name)
+    needed.pop(path, None)
+    usual = value_at(read_values(construction, unit, needed), path)
     written = value.default[0 if unit == "in" else 1]
-    spelt_out = read_values(construction, unit, lengths_needed(construction) | {value.name: written})
-    assert getattr(spelt_out, value.name) == usual
+    spelt_out = read_values(construction, unit, needed | {path: written})
+    assert value_at(spelt_out, path) == usual
     if isinstance(usual, Length):
         assert value.least <= usual <= value.most
     else:
-        assert usual in value.choices
+        assert usual in value.choices or (value.kind == "text" and usual == written)
 
 
-@EVERY_VALUE
-def test_a_value_is_left_open_only_where_it_can_be(construction, value):
-    written = lengths_needed(construction) | {value.name: "work out"}
+@every_value(*LENGTHS, *NUMBERS, "choice", "text", "list")
+def test_a_value_is_left_open_only_where_it_can_be(construction, path, value):
+    written = lengths_needed(construction) | {path: "work out"}
     if value.may_be_open:
-        assert isinstance(getattr(read_values(construction, "in", written), value.name), Open)
+        part = read_part(construction, "in", written)
+        assert isinstance(value_at(part.values, path), Open) and path in part.open_values
     else:
-        with pytest.raises(InputError, match=value.name):
+        with pytest.raises(InputError, match=path):
             read_values(construction, "in", written)
 
 
-@EVERY_VALUE
-def test_outside_its_range_a_value_is_refused(construction, value):
+@every_value(*LENGTHS, *NUMBERS, "choice", "text")
+def test_outside_its_range_a_value_is_refused(construction, path, value):
     if value.kind == "choice":
         wrong = ["no such choice"]
+    elif value.kind == "text":
+        wrong = ["", "x" * 41, "two\nlines"] + ["red", "#12345", "#12345g"] * (value.form == "colour")
+    elif value.kind in NUMBERS:
+        wrong = [str(int(value.top) + 1), str(int(value.fewest) - 1), "several"] + ["7.5"] * (value.kind == "count")
     else:
         wrong = [f"{float(value.most.mm) + 0.5:.4f} mm", f"{float(value.least.mm) - 0.5:.4f} mm"]
     for text in wrong:
-        with pytest.raises(InputError, match=f"parts.tray.{value.name}"):
-            read_values(construction, "cm", lengths_needed(construction) | {value.name: text})
+        with pytest.raises(InputError) as caught:
+            read_values(construction, "cm", lengths_needed(construction) | {path: text})
+        (problem,) = {problem.field: problem for problem in caught.value.problems}.values()
+        assert problem.field == f"parts.{part_of(construction)}.{path}"
+        assert problem.reason and problem.remedy
 
 
 @BY_NAME
 @pytest.mark.parametrize("unit", ["in", "cm"])
 def test_every_choice_builds(construction, unit):
-    for value in values_of(construction.parameters):
+    for path, value in paths_of(construction):
         for choice in value.choices:
-            written = lengths_needed(construction) | {value.name: choice}
+            written = lengths_needed(construction) | {path: choice}
             assert_builds(construction, read_values(construction, unit, written), CARDS[unit])
 
 
-@EVERY_VALUE
-def test_the_ends_of_each_range_build_with_every_choice(construction, value):
+@every_value(*LENGTHS, *NUMBERS)
+def test_the_ends_of_each_range_build_with_every_choice(construction, path, value):
     """One value at each end of its range; where that contradicts the others, reading says so."""
-    ends = () if value.kind == "choice" else (value.least, value.most)
-    choices = [(each.name, choice) for each in values_of(construction.parameters) for choice in each.choices]
+    if value.kind in NUMBERS:
+        ends = (f"{value.fewest:g}", f"{value.top:g}")
+    else:
+        ends = (f"{float(value.least.mm):.4f} mm", f"{float(value.most.mm):.4f} mm")
+    choices = [(each, choice) for each, one in paths_of(construction) for choice in one.choices if each != path]
     for end, (name, choice) in itertools.product(ends, choices):
-        written = lengths_needed(construction) | {name: choice, value.name: f"{float(end.mm):.4f} mm"}
         try:
-            values = read_values(construction, "cm", written)
+            values = read_values(construction, "cm", lengths_needed(construction) | {name: choice, path: end})
         except InputError as error:
             assert all(problem.reason and problem.remedy for problem in error.problems)
             continue
-        if name != "piece" or end < SIDE / 5:  # five panels in a row: longer ones are on no sheet
+        # Five panels in a row: longer ones are on no sheet.
+        if name != "piece" or value.kind in NUMBERS or value_at(values, path) < SIDE / 5:
             assert_builds(construction, values, CARDS["cm"])
+
+
+def ways_to_write(value):
+    """A value as a maker writes it: lengths on the half millimetre over their range, numbers, words, choices."""
+    ways = [st.sampled_from(value.choices)] if value.choices else []
+    if value.kind in LENGTHS:
+        least, most = int(value.least.mm * 2), min(int(value.most.mm * 2), 400)
+        halves = st.one_of(st.integers(least, least + 20), st.integers(least, most))
+        ways.append(halves.map(lambda count: f"{count / 2} mm"))
+    elif value.kind in NUMBERS:
+        ways.append(st.integers(int(value.fewest), int(value.top)).map(str))
+    elif value.kind == "text":
+        words = st.text("abcdefghijklmnopqrstuvwxyz", min_size=1, max_size=40)
+        ways.append(st.from_regex(r"#[0-9a-fA-F]{6}", fullmatch=True) if value.form == "colour" else words)
+    return st.one_of(ways)
 
 
 @st.composite
 def written_values(draw, construction):
-    """Values as a maker writes them: lengths on the half millimetre over their ranges, and choices."""
+    """Some values by path, and all that have to be given."""
     written = {}
-    for value in values_of(construction.parameters):
-        ways = [st.sampled_from(value.choices)] if value.choices else []
-        if value.kind != "choice":
-            least, most = int(value.least.mm * 2), min(int(value.most.mm * 2), 400)
-            halves = st.one_of(st.integers(least, least + 20), st.integers(least, most))
-            ways.append(halves.map(lambda count: f"{count / 2} mm"))
-        if value.default is None or draw(st.booleans()):
-            written[value.name] = draw(st.one_of(ways))
+    for path, value in paths_of(construction):
+        given = value.default is None or draw(st.booleans())
+        if given and value.kind not in ("part", "list"):
+            written[path] = draw(ways_to_write(value))
     return written
 
 
@@ -195,15 +267,15 @@ def test_samples_over_the_ranges_build(construction, data):
 
 @BY_NAME
 def test_conflicts_name_values_that_are_there_and_say_what_works(construction):
-    """Inner walls, tabs and reliefs far too large for the smallest tray: every conflict that can be told."""
+    """Walls, tabs, layers and triangles far too large for the smallest of its kind: every conflict that can be told."""
     written = {}
-    for value in values_of(construction.parameters):
-        if value.kind != "choice":
+    for path, value in paths_of(construction):
+        if value.kind in LENGTHS:
             small = value.default is None or value.default[0].startswith("as base")
-            written[value.name] = "6 mm" if small else f"{min(float(value.most.mm), 200):.1f} mm"
+            written[path] = "12 mm" if small else f"{min(float(value.most.mm), 200):.1f} mm"
     with pytest.raises(InputError) as caught:
         read_values(construction, "cm", written)
-    known = {f"parts.tray.{value.name}" for value in values_of(construction.parameters)}
+    known = {f"parts.{part_of(construction)}.{path}" for path, _ in paths_of(construction)}
     for problem in caught.value.problems:
         assert problem.field in known
         assert problem.reason and problem.remedy
