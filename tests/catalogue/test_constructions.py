@@ -65,7 +65,7 @@ def lengths_needed(construction):
     needed = {}
     for path, value in paths_of(construction):
         if value.kind == "length" and value.default is None:
-            needed[path] = "60 mm"
+            needed[path] = "90 mm"
         elif path.endswith(".edge_by"):
             needed[path] = "3 mm"
     return needed
@@ -159,7 +159,11 @@ def test_a_default_reads_and_lies_in_its_range(construction, path, value, unit):
         assert (problem.field, problem.reason) == (f"parts.{part_of(construction)}.{path}", "is missing")
         return
     needed.pop(path, None)
-    usual = value_at(read_values(construction, unit, needed), path)
+    # A new project writes out some keys of its lists: here they are left out.
+    key = path.rpartition(".")[2]
+    before, heading, lists = new_project(construction.name, "a sample", unit, needed).partition("[[")
+    left_out = before + heading + lists.replace(f"\n{key} = ", f"\n# {key} = ")
+    usual = value_at(read_project(left_out).parts[-1].values, path)
     written = value.default[0 if unit == "in" else 1]
     spelt_out = read_values(construction, unit, needed | {path: written})
     assert value_at(spelt_out, path) == usual

@@ -260,6 +260,223 @@ def test_parts_by_name():
     assert only(GOOD + TRAY.replace("parts.tray", "parts.Tray")).field == "parts.Tray"
 
 
+# --- Parts on parts, and lists of layers --------------------------------------------------------------------
+
+LID = """\
+[parts.lid]
+construction = "turning lid"
+on = "tray"
+shape = "rosette"
+across = "5 1/2"
+hole_from_corner = "3/4"
+"""
+LAYERS = """\
+[[parts.lid.layers]]
+colour = " shell white "
+fill = "#FBF7EE"
+[[parts.lid.layers]]
+across = 5
+turned = 7.5
+fixed = "Foam"
+brad = "hidden under it"
+"""
+BOX = GOOD + LID + LAYERS
+
+
+def lid_values(text):
+    """The values of the lid, the last part."""
+    return read_project(text).parts[-1].values
+
+
+def with_lid(*lines):
+    """The box with lines added to its lid."""
+    return GOOD + LID + "".join(f"{line}\n" for line in lines) + LAYERS
+
+
+def test_a_lid_on_a_tray():
+    tray, lid = read_project(BOX).parts
+    assert (tray.on, lid.on, lid.values.on, lid.construction.name) == ("", "tray", "tray", "turning lid")
+    assert lid.open_values == ()
+    assert (lid.values.lobes, lid.values.depth, lid.values.closed) == ("usual", "usual", "tip over the corner")
+    lower, upper = lid.values.layers
+    assert (lower.across, lower.colour, lower.fill, lower.turned) == ("as the lid", "shell white", "#fbf7ee", "not turned")
+    assert (upper.across, upper.turned, upper.fixed) == (length(5, "in"), 7.5, "foam")
+    assert upper.foam == length("0.0625", "in")
+
+
+def test_parts_keep_the_order_of_the_file():
+    assert [part.name for part in read_project(HEAD + CARD + LID + LAYERS + TRAY).parts] == ["lid", "tray"]
+
+
+def test_counts_and_angles_are_numbers_in_quotes_or_not():
+    plain, quoted = (lid_values(with_lid(*lines)) for lines in (("lobes = 12", "closed = 15"), ('lobes = "12"', 'closed = "15"')))
+    assert plain == quoted
+    assert (plain.lobes, plain.closed) == (12, 15.0) and isinstance(plain.closed, float)
+    assert str(lid_values(with_lid("closed = -0.0")).closed) == "0.0"
+    assert lid_values(with_lid('closed = "As  drawn"', 'lobes = "usual"')).closed == "as drawn"
+
+
+@pytest.mark.parametrize(
+    ("line", "reason"),
+    [
+        ("lobes = 2", "is too small"),
+        ("lobes = 49", "is too large"),
+        ("lobes = 12.5", "is not a whole number"),
+        ("lobes = 12.0", "is not a whole number"),
+        ("lobes = true", "is not a whole number"),
+        ("lobes = [12]", "is not a whole number"),
+        ('lobes = "many"', "is not a whole number and none of the choices"),
+        ("lobes = nan", "is not a finite number"),
+        ("lobes = " + "9" * 400, "is too large"),
+        ('lobes = "' + "9" * 5000 + '"', "is not a whole number and none of the choices"),
+        ("closed = 361", "is too large"),
+        ("closed = -360.5", "is too small"),
+        ("closed = nan", "is not a finite number"),
+        ("closed = -inf", "is not a finite number"),
+        ('closed = "fifteen"', "is not a number of degrees and none of the choices"),
+        ('closed = "work out"', "cannot be worked out"),
+        ("closed = false", "is not a number of degrees"),
+    ],
+)
+def test_counts_and_angles_that_are_none(line, reason):
+    problem = only(with_lid(line))
+    key = line.partition(" ")[0]
+    assert (problem.field, problem.reason) == (f"parts.lid.{key}", reason)
+    assert ("3 to 48" if key == "lobes" else "-360 to 360 in degrees") in problem.remedy
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "key"),
+    [
+        ('" shell white "', '"   "', "colour"),
+        ('" shell white "', f'"{"x" * 41}"', "colour"),
+        ('" shell white "', '"shell\\nwhite"', "colour"),
+        ('" shell white "', "7", "colour"),
+        ('"#FBF7EE"', '"#FBF7E"', "fill"),
+        ('"#FBF7EE"', '"white"', "fill"),
+        ('"#FBF7EE"', "0", "fill"),
+    ],
+)
+def test_texts_are_short_and_colours_are_colours(before, after, key):
+    assert only(BOX.replace(before, after)).field == f"parts.lid.layers.1.{key}"
+    assert lid_values(BOX.replace(" shell white ", "x" * 40)).layers[0].colour == "x" * 40
+
+
+def test_all_problems_of_a_lid_at_once_with_their_paths():
+    found = problems(
+        GOOD
+        + LID.replace('"tray"', '"trays"').replace("5 1/2", "wide")
+        + 'strip = -1\nfastner = "brad"\nlegs = 0\n'
+        + LAYERS.replace("#FBF7EE", "pink").replace("7.5", "nan")
+        + "foam = -1\nedge_by = inf\ncolor = 'red'\n"
+        + "[[parts.lid.layers]]\nfixed = 'nails'\n"
+    )
+    assert set(found) == {
+        "parts.lid.on",
+        "parts.lid.across",
+        "parts.lid.strip",
+        "parts.lid.fastner",
+        "parts.lid.legs",
+        "parts.lid.layers.1.fill",
+        "parts.lid.layers.2.turned",
+        "parts.lid.layers.2.foam",
+        "parts.lid.layers.2.edge_by",
+        "parts.lid.layers.2.color",
+        "parts.lid.layers.3.fixed",
+    }
+    assert all(problem.reason and problem.remedy for problem in found.values())
+    assert "tray" in found["parts.lid.on"].remedy
+    assert found["parts.lid.layers.2.foam"].reason == "is less than nothing"
+    assert "colour" in found["parts.lid.layers.2.color"].remedy
+    assert "fastener" in found["parts.lid.fastner"].remedy
+
+
+@pytest.mark.parametrize(
+    ("layers", "field", "reason"),
+    [
+        ("", "layers", "is missing"),
+        ("layers = []\n", "layers", "is missing"),
+        ("layers = 3\n", "layers", "is a list of headings"),
+        ('layers = "two"\n', "layers", "is a list of headings"),
+        ("[parts.lid.layers]\nacross = 5\n", "layers", "is a single heading"),
+        ("layers = [{}, 3]\n", "layers.2", "is a heading with keys under it"),
+        ("[[parts.lid.layers]]\n" * 9, "layers", "has 9 of them"),
+    ],
+)
+def test_layers_that_are_none(layers, field, reason):
+    problem = only(GOOD + LID + layers)
+    assert (problem.field, problem.reason) == (f"parts.lid.{field}", reason)
+    assert "[[parts.lid.layers]]" in problem.remedy or problem.remedy == "write at most 8"
+
+
+def test_eight_layers_and_one():
+    assert len(lid_values(GOOD + LID + "[[parts.lid.layers]]\n" * 8).layers) == 8
+    assert len(lid_values(GOOD + LID + "layers = [{}]\n").layers) == 1
+
+
+@pytest.mark.parametrize(
+    ("text", "field", "reason", "remedy"),
+    [
+        (BOX.replace('on = "tray"\n', ""), "lid.on", "is missing", 'write on = "tray"'),
+        (BOX.replace('"tray"\n', '"box"\n'), "lid.on", "there is no part of this name", "write tray"),
+        (BOX.replace('"tray"\n', '"lid"\n'), "lid.on", "is this part itself", 'write on = "tray"'),
+        (BOX.replace('"tray"\n', "7\n"), "lid.on", "is not text", "write it in quotes"),
+        (HEAD + CARD + LID + LAYERS, "lid.on", "there is no part of this name", "add the part it goes on"),
+        (BOX + BOX[len(GOOD) :].replace("parts.lid", "parts.top"), "top.on", "has lid on it already", "add the part"),
+        (
+            BOX + BOX[len(GOOD) :].replace("parts.lid", "parts.top").replace('"tray"', '"lid"'),
+            "top.on",
+            "is a part that goes on another one itself",
+            "add the part",
+        ),
+    ],
+)
+def test_a_lid_goes_on_another_part_that_stands_alone(text, field, reason, remedy):
+    problem = only(text)
+    assert (problem.field, problem.reason) == (f"parts.{field}", reason)
+    assert problem.remedy.startswith(remedy)
+
+
+def test_two_lids_on_two_trays():
+    second = TRAY.replace("parts.tray", "parts.box") + BOX[len(GOOD) :].replace("parts.lid", "parts.top")
+    parts = read_project(BOX + second.replace('on = "tray"', 'on = "box"')).parts
+    assert [(part.name, part.on) for part in parts] == [("tray", ""), ("lid", "tray"), ("box", ""), ("top", "box")]
+
+
+def test_a_wrong_tray_does_not_hide_what_is_wrong_with_its_lid():
+    found = problems(BOX.replace('"2 1/4"', '"two"').replace('"5 1/2"', '"wide"'))
+    assert set(found) == {"parts.tray.wall_height", "parts.lid.across"}
+    assert set(problems(BOX.replace("double-wall tray", "bucket"))) == {"parts.tray.construction"}
+
+
+def test_open_values_of_a_lid():
+    text = BOX.replace('"5 1/2"', '"work out"').replace('"3/4"', '"Work out"')
+    assert read_project(text).parts[-1].open_values == ("across", "hole_from_corner")
+    assert only(BOX.replace("across = 5\n", 'across = "work out"\n')).field == "parts.lid.layers.2.across"
+
+
+@pytest.mark.parametrize(
+    ("text", "field", "reason"),
+    [
+        (with_lid('strip = "2 1/2"'), "strip", "too large for a base"),
+        (with_lid('head = "1/16 in"').replace("head = ", "hole = 3.5e-1\nhead = "), "head", "slips through the hole"),
+        (with_lid('depth = "3 in"'), "depth", "deeper than the radius"),
+        (with_lid("lobes = 7").replace('"rosette"', '"square"'), "lobes", "a square has none"),
+        (BOX.replace("fixed", 'edge = "hanging"\nfixed'), "layers", "has no height"),
+        (BOX.replace("colour", 'brad = "hidden under it"\ncolour'), "layers", "through the lowest layer"),
+        (BOX.replace("[[parts", '[[parts.lid.layers]]\ngreeting = "yes"\n[[parts', 1) + 'greeting = "yes"\n', "layers", "2 fronts"),
+    ],
+)
+def test_contradictions_of_a_lid(text, field, reason):
+    found = problems(text)
+    assert set(found) == {f"parts.lid.{field}"}
+    assert reason in found[f"parts.lid.{field}"].reason and found[f"parts.lid.{field}"].remedy
+
+
+def test_contradictions_of_a_lid_and_with_its_tray_are_told_together():
+    assert set(problems(with_lid('strip = "2 1/2"', 'depth = "3 in"'))) == {"parts.lid.strip", "parts.lid.depth"}
+
+
 def test_settings_in_a_senseless_order():
     assert only(f"{GOOD}[settings]\nclosure_look_mm = 2\n").field == "settings.closure_look_mm"
     assert only(f"{GOOD}[settings]\nclosure_fail_mm = 0.5\n").field == "settings.closure_fail_mm"

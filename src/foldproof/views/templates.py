@@ -80,18 +80,20 @@ def template_pages(
 
 def best_layout(measured: MeasuredPiece, leaf: Leaf) -> Layout:
     """The fewest sheets over the two ways the piece can lie; as it lies on the board where both are equal."""
-    tries = []
-    for turned in (False, True):
-        content = _content(measured, turned)
-        left, low, right, high = content.bounds
-        room = _window_size(leaf, HEADER_MM, 0.0)
-        if right - left <= room[0] and high - low <= room[1]:
-            grid, header, gutter = windows(content, *room), HEADER_MM, 0.0
-        else:
-            header, gutter = OVERVIEW_MM, GUTTER_MM
-            grid = windows(content, *_window_size(leaf, header, gutter))
-        tries.append(Layout(turned=turned, windows=grid, header_mm=header, gutter_mm=gutter))
+    tries = [layout_of(_content(measured, turned), leaf, turned=turned) for turned in (False, True)]
     return min(tries, key=lambda layout: (len(layout.windows), layout.turned))
+
+
+def layout_of(content: BaseGeometry, leaf: Leaf, *, turned: bool = False) -> Layout:
+    """The sheets for what is to be seen, as it lies: one without joins where that is enough."""
+    left, low, right, high = content.bounds
+    room = _window_size(leaf, HEADER_MM, 0.0)
+    if right - left <= room[0] and high - low <= room[1]:
+        grid, header, gutter = windows(content, *room), HEADER_MM, 0.0
+    else:
+        header, gutter = OVERVIEW_MM, GUTTER_MM
+        grid = windows(content, *_window_size(leaf, header, gutter))
+    return Layout(turned=turned, windows=grid, header_mm=header, gutter_mm=gutter)
 
 
 def _window_size(leaf: Leaf, header_mm: float, gutter_mm: float) -> tuple[float, float]:
@@ -125,11 +127,7 @@ def _page(
     number: int,
     glue_areas: Sequence[Polygon],
 ) -> Page:
-    # The window's upper left corner on the page.
-    corner = (
-        leaf.margin_mm + layout.gutter_mm,
-        leaf.top_mm - notice(leaf).height_mm - layout.header_mm - layout.gutter_mm,
-    )
+    corner = window_corner(leaf, layout)
     shift = (corner[0] - window.left, corner[1] - window.high)
 
     def to_page(at: Point) -> Point:
@@ -137,7 +135,7 @@ def _page(
 
     content = mapped(clipped(marks, window), to_page)
     names = mapped(_names(measured, layout, window, glue_areas), to_page)
-    registration = mapped(_registration(window), to_page) if layout.tiled else ()
+    registration = mapped(registration_marks(window), to_page) if layout.tiled else ()
     pages = len(layout.windows)
     alt = wording.ALT_TEMPLATE.format(title=leaf.title, tile=window.name, page=number, pages=pages)
     return Page(
@@ -145,11 +143,11 @@ def _page(
         width_mm=leaf.paper.width.float_mm,
         height_mm=leaf.paper.height.float_mm,
         marks=(
-            *_header(leaf, layout, window, number, measured),
+            *sheet_header(leaf, layout, window, number, _content(measured, layout.turned)),
             *content,
             *names,
             *registration,
-            *_joins(window, corner),
+            *join_marks(window, corner),
             *rulers(leaf.margin_mm, leaf.margin_mm),
             *_footer_legend(measured, leaf, glue_areas),
         ),
@@ -173,11 +171,20 @@ def _names(measured: MeasuredPiece, layout: Layout, window: Window, glue_areas: 
     return marks
 
 
-def _header(leaf: Leaf, layout: Layout, window: Window, number: int, measured: MeasuredPiece) -> tuple[Mark, ...]:
+def window_corner(leaf: Leaf, layout: Layout) -> Point:
+    """The window's upper left corner on the page."""
+    return (
+        leaf.margin_mm + layout.gutter_mm,
+        leaf.top_mm - notice(leaf).height_mm - layout.header_mm - layout.gutter_mm,
+    )
+
+
+def sheet_header(leaf: Leaf, layout: Layout, window: Window, number: int, content: BaseGeometry) -> tuple[Mark, ...]:
+    """Title, sheet and print note of one sheet of a tiling; all sheets small where there are several."""
     above = notice(leaf)
     left, right = leaf.margin_mm, leaf.margin_mm + leaf.width_mm
     top = leaf.top_mm - above.height_mm
-    overview, overview_width = _overview(measured, layout, window, (right, top))
+    overview, overview_width = _overview(content, layout, window, (right, top))
     room = leaf.width_mm - overview_width
     first = top - ASCENT * TITLE_PT * MM_PER_PT
     second = first - 6.2
@@ -200,7 +207,7 @@ def _header(leaf: Leaf, layout: Layout, window: Window, number: int, measured: M
     )
 
 
-def _overview(measured: MeasuredPiece, layout: Layout, window: Window, corner: Point) -> tuple[list[Mark], float]:
+def _overview(content: BaseGeometry, layout: Layout, window: Window, corner: Point) -> tuple[list[Mark], float]:
     """All sheets small from the upper right corner, this one boldly framed; with the width it takes."""
     if not layout.tiled:
         return [], 0.0
@@ -212,9 +219,7 @@ def _overview(measured: MeasuredPiece, layout: Layout, window: Window, corner: P
     def small(at: Point) -> Point:
         return (at[0] * scale + shift[0], at[1] * scale + shift[1])
 
-    marks: list[Mark] = [
-        Area(paths=rings(part), role="coloured") for part in shapely.get_parts(_content(measured, layout.turned))
-    ]
+    marks: list[Mark] = [Area(paths=rings(part), role="coloured") for part in shapely.get_parts(content)]
     marks += [Stroke(path=_outline(each), role="frame") for each in layout.windows]
     marks.append(Stroke(path=_outline(window), role="outline"))
     marks = list(mapped(marks, small))
@@ -260,7 +265,7 @@ def _legend_beside(leaf: Leaf) -> bool:
 # --- Where sheets join --------------------------------------------------------------------------------------
 
 
-def _registration(window: Window) -> list[Mark]:
+def registration_marks(window: Window) -> list[Mark]:
     """Lines through the middle of each overlap and crosses at their ends, in the drawing's frame.
 
     Both sheets of a pair draw the same lines and crosses in the drawing's frame, so that they fall together.
@@ -283,7 +288,7 @@ def _registration(window: Window) -> list[Mark]:
     return marks
 
 
-def _joins(window: Window, corner: Point) -> list[Mark]:
+def join_marks(window: Window, corner: Point) -> list[Mark]:
     """'join to B1' in the gutters, outside the window, so that it hides no line."""
     width, height = window.right - window.left, window.high - window.low
     up = ASCENT * TEXT_PT * MM_PER_PT

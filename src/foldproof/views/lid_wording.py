@@ -1,0 +1,95 @@
+"""Every word that the paper of a turning lid prints, in one place: plain names with ``{placeholders}``."""
+
+from __future__ import annotations
+
+# --- The hole guide -----------------------------------------------------------------------------------------
+
+GUIDE = "hole guide"
+GUIDE_TITLE = "{part}: where the hole goes"
+GUIDE_WAY = "With this page"
+GUIDE_STEPS = (
+    "Cut the guide out along its heavy outline.",
+    "Lay the lid face down. Lay the guide on its back, this side up, edge on edge.",
+    "Prick through the middle of the cross. Take the guide off and make the hole, {hole} wide.",
+)
+GUIDE_INSIDE = "this side up, on the back of the lid"
+GUIDE_SWAPPED = "You see the lid from its back: left and right are swapped."
+FRONT = "front"
+BOX_HERE = "box beneath"
+CORNER = "{place} corner"
+TIP_HERE = "this tip"
+HAND_WAY = "Without a printer"
+HAND_STEPS = (
+    "Lay the lid face down. Stand the box on it, upside down, just where it goes. Draw round its {place} corner.",
+    "From that corner, measure in {along} ({along_other}) along a line that halves the corner.",
+    "Or measure {first} in from one side and {second} from the other: {first_side} and {second_side}.",
+    "Or measure {first} in from both sides of the corner.",
+)
+HAND_SIDES = ("from the {place} side", "{size} {side}")
+SPARE = "The hole may be {size} off ({other}) before a limit is passed."
+SPARE_NONE = "Work closely: the hole may be less than {size} off before a limit is passed."
+LEGEND_HIDDEN = "box beneath"
+
+# --- The pieces ---------------------------------------------------------------------------------------------
+
+PIECES_TITLE = "{part}: pieces"
+PIECES_KIND = "cut list"
+CUT_LAYER = "Cut 1 {shape}, {size}, {card}."
+CUT_STRIP = "Cut 1 strip, {width} x {height}."
+TRIANGLE = "Corner triangle"
+CAP = "Cap"
+LAYER = "Layer {number}"
+LOWEST, HIGHEST = "lowest", "highest"
+TRIANGLE_STRIP = "triangle strip"
+CAP_STRIP = "cap strip"
+SCORE_DIAGONALS = "Score from the middle of one long side to both far corners."
+FOLD_BACK = "Fold both ends back along the scores. They are the glue flaps."
+CAP_CUT = "Draw the same two lines. Cut along them, {size} inside."
+THREE_TO_ONE = (
+    "A strip three times as long as wide, folded from its middle and trimmed to the triangle, gives the same triangle."
+)
+FROM_WASTE = "Cut it from the waste of {piece}: the score plan shows where."
+THROUGH = "The brad goes through: one hole, {size}."
+HIDDEN_UNDER = "The brad is hidden under it: no hole."
+FIXED = {"wet glue": "Glue it on.", "hot glue": "Fix it with hot glue.", "foam": "Fix it with foam, {foam} thick."}
+HANGING, LIFTED = "Shape its edge down by {size}.", "Shape its edge up by {size}."
+TURNED = "Turn it by {angle:g} degrees against the lid."
+GREETING = "It carries the greeting."
+
+# --- Pictures of the lid ------------------------------------------------------------------------------------
+
+TO_SPARE = "{size} to spare all round"
+CLOSED, OPENED = "closed", "turned {angle:g}°"
+PERCENT = "{percent:.0f} % of the opening is free"
+BRAD_HERE, TRIANGLE_HERE = "hole", "corner triangle"
+TURN_AXIS = "turn of the lid, in degrees"
+SHARE_AXIS = "of the opening is free"
+ANTICLOCKWISE, CLOCKWISE = "to the left", "to the right"
+BEST = "{percent:.0f} % at {angle:.0f}°"
+SECTION = {
+    "head": "head of the brad",
+    "eyelet": "eyelet",
+    "layers": "layers {numbers}",
+    "layer": "layer {number}",
+    "hidden": "over the head: {layers}",
+    "cap": "cap, level with the rim",
+    "triangle": "corner triangle",
+    "legs": "legs, opened under the triangle",
+    "wall": "wall",
+    "flap": "flap, glued to the wall",
+    "foam": "foam",
+}
+NOT_TO_SCALE = "Thicknesses are not to scale."
+
+# --- Pictures in words --------------------------------------------------------------------------------------
+
+ALT_GUIDE = (
+    "{title}: the hole guide in true size, seen from the back of the lid, sheet {tile}, page {page} of {pages}."
+)
+ALT_HAND = "{title}: the hole without a printer, page {page} of {pages}."
+ALT_PIECES = "{title}: {pieces} Page {page} of {pages}."
+ALT_CLOSED = "The closed lid from above: {margin} to spare round the box. The hole is near the {place} corner."
+ALT_OPENED = "The lid turned by {angle:.0f} degrees, from above: {percent:.0f} % of the opening is free."
+ALT_CURVE = "How much of the opening is free at each turn: best {left} to the left, best {right} to the right."
+ALT_SECTION = "Cut through wall, corner triangle, cap, layers and fastener. Thicknesses are not to scale."
+ALT_FINISHED = "{name}: the lid closed, and turned open by {angle:.0f} degrees."
