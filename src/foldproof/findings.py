@@ -27,7 +27,7 @@ class Change:
 class Finding:
     """One check's answer about some subjects.
 
-    ``measured`` against ``limit`` in ``unit`` (``mm``, ``deg``, ``mm2``, ``layers``, ``count``, ``g/m2``); ``sense``
+    ``measured`` against ``limit`` in ``unit`` (``mm``, ``deg``, ``mm2``, ``percent``, ``count``); ``sense``
     says whether the limit is the least or the most allowed. ``values`` are further named facts for the
     message; ``proposals`` are sets of changes to try, each a tuple applied together.
     """

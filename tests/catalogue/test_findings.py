@@ -158,8 +158,8 @@ CASES: dict[str, tuple[Severity, Callable[[], Evidence], Callable[[], Evidence]]
     ),
     "lid_room": (
         F,
+        lambda: evidence_of({"lid_ease": "1/32"}, plain=True, top='ruler = "1/32"'),
         lambda: evidence_of({"lid_ease": "1/16"}, plain=True),
-        lambda: evidence_of({"lid_ease": "1/8"}, plain=True),
     ),
     "lid_loose": (
         L,

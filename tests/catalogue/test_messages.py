@@ -7,14 +7,16 @@ from pathlib import Path
 
 import pytest
 
+from foldproof.checks import turning
 from foldproof.checks.catalogue import CHECKS
 from foldproof.checks.proof import Assumption
 from foldproof.constructions.catalogue import CONSTRUCTIONS
 from foldproof.constructions.parameters import values_of
+from foldproof.constructions.turning_lid import LidLayerValues, TurningLidValues, layer_piece
 from foldproof.design.measure import measure
 from foldproof.design.prove import prove
 from foldproof.findings import Change, Finding, Severity
-from foldproof.lengths import CM_MILLIMETRES, INCH_SIXTEENTHS, length
+from foldproof.lengths import CM_MILLIMETRES, INCH_SIXTEENTHS, ZERO, length
 from foldproof.project.keys import BOARD_KEYS, CARDSTOCK_KEYS, CONTENT_KEYS
 from foldproof.project.read import read_project
 from foldproof.teach.messages import (
@@ -28,6 +30,7 @@ from foldproof.teach.messages import (
     change_words,
     changes_words,
     finding_words,
+    piece_words,
     stage_words,
     step_words,
     verdict_words,
@@ -88,10 +91,46 @@ OTHER_VALUES = {
         {"printed": printed, "core": core}
         for printed, core in product(("plain", "one side", "both sides"), ("solid", "white"))
     ],
+    "lid_covers": [{"distance_mm": 4.0}],
+    "lid_comfort": [
+        {"hole_off_mm": 1.5875, "turn_off_deg": 5.0, "tolerance_mm": tolerance} for tolerance in (0.0, 1.5875)
+    ],
+    "lid_opens": [
+        {
+            "opened_deg": opened,
+            "left_deg": 170.0,
+            "left_share": 0.8,
+            "right_deg": -171.0,
+            "right_share": 0.81,
+            "front": front,
+            "sweep_mm": 107.95,
+            "beyond_mm": 84.0,
+        }
+        for opened, front in ((-171.0, "left"), (170.0, "front"), (0.0, "back"), (180.0, "right"))
+    ],
+    "head_on_lid": [
+        {"hidden": "no"},
+        {"hidden": "yes", "hidden_mm": -0.3},
+        {"hidden": "yes", "hidden_mm": 6.0},
+    ],
+    "legs_long": [{"legs_mm": 12.7, "opening_mm": 4.0}],
+    "legs_room": [{"legs_mm": 12.7, "opening_mm": 4.0}],
+    "legs_finger": [{"opened_deg": opened} for opened in (-171.0, 12.0)],
+    "lid_catches": [{}, *({"angle_deg": 12.0, "depth_mm": 1.5, "on": on} for on in ("wall_back", "triangle"))],
+    "box_tips": [{"angle_deg": 135.0, "mass_g": 12.0, "box_g": 9.5}],
 }
-COUNTS = ("join_wrong_side", "contact_end", "fold_order", "glue_slides", "lid_way", "grain")
-PAIRED = ("glue_slides", "lid_way")
+COUNTS = (
+    *("join_wrong_side", "contact_end", "fold_order", "glue_slides", "lid_way", "grain"),
+    *("lid_catches", "triangle_in"),
+)
+SHARES = ("lid_opens",)
+PAIRED = ("glue_slides", "lid_way", "triangle_in")
+AT_LEAST = (
+    *("fits_sheet", "fold_order", "lid_room", "glue_area"),
+    *(code for code in turning.CODES if code not in COUNTS),
+)
 AREAS = ("glue_area", "white_shows")
+TOOLS = ("knife", "scissors", "awl", "small parts")
 SUBJECTS = {
     "fits_sheet": ("lid",),
     "fold_order": ("tray", "wall_right", "tab_back_right", "inner_right"),
@@ -107,20 +146,28 @@ SUBJECTS = {
     "white_shows": ("base", "wall_back", "inner_left"),
     "thickness_estimated": (),
     "grain": (),
+    "lid_catches": ("layer_2", "layer_1"),
+    "triangle_in": ("wall_right+flap_left", "inner_back+flap_right", "wall_back+triangle"),
+    **{code: ("lid",) for code in turning.CODES if code not in COUNTS},
 }
 CODES = [code for check in CHECKS for code in check.codes]
 
 
 def unit_of(code):
     """What a check measures in."""
-    return "count" if code in COUNTS else "mm2" if code in AREAS else "mm"
+    return "count" if code in COUNTS else "mm2" if code in AREAS else "percent" if code in SHARES else "mm"
 
 
 def samples(code):
     """Findings of a code in every state, with each kind of value and measures of several sizes."""
     unit = unit_of(code)
     severities = [s for s in Severity if s is not Severity.UNDECIDED or code == "fold_order"]
-    measures = {"mm": (-82.55, -0.3, 0.0, 0.27, 82.55), "mm2": (0.0, 12.0, 645.16), "count": (0, 1, 3, 3311616)}[unit]
+    measures = {
+        "mm": (-82.55, -0.3, 0.0, 0.27, 82.55),
+        "mm2": (0.0, 12.0, 645.16),
+        "percent": (0.0, 49.6, 81.2, 100.0),
+        "count": (0, 1, 3, 3311616),
+    }[unit]
     for severity, measured, values in product(severities, measures, OTHER_VALUES.get(code, [{}])):
         subjects = SUBJECTS.get(code, ("wall_right+tab_back_right",))
         if code in PAIRED:  # one subject for each pair that is counted
@@ -131,7 +178,7 @@ def samples(code):
             measured=float(measured),
             limit=0.0 if unit == "count" else 0.8,
             unit=unit,
-            sense="at_least" if code in ("fits_sheet", "fold_order", "lid_room", "glue_area") else "at_most",
+            sense="at_least" if code in AT_LEAST else "at_most",
             subjects=subjects,
             values=tuple(values.items()),
         )
@@ -143,6 +190,9 @@ def every_finding_words():
             yield finding_words(finding, speech)
 
 
+NEVER_GLUED = ("triangle_flaps",)  # the triangle's flaps are folded first, and glued to the box at the bench
+
+
 def steps_of_every_family():
     children = {
         "tabs": ("tab_back_right", "tab_back_left", "tab_front_right", "tab_front_left"),
@@ -150,9 +200,11 @@ def steps_of_every_family():
         "glued_walls": ("wall_right", "wall_left"),
         "inner_walls_over_tabs": ("inner_right", "inner_left"),
         "inner_walls": ("inner_back", "inner_front"),
+        "triangle_flaps": ("flap_left", "flap_right"),
     }
     for family, names in children.items():
-        for number, closing, sliding in ((len(names), True, False), (1, True, True), (2, False, False)):
+        glued = ((len(names), True, False), (1, True, True)) if family not in NEVER_GLUED else ()
+        for number, closing, sliding in (*glued, (2, False, False)):
             yield FoldingStep(
                 piece="tray",
                 family=family,
@@ -179,9 +231,17 @@ def every_step_words():
         "score_one_way": tuple(length(at, "in") for at in ("1.5", "3.75", "7", "9.25")),
         "score_other_way": tuple(length(at, "in") for at in ("1.5", "3.75", "7", "9.25")),
         "cut_corners": (length("1.5625", "in"),),
+        "lid_cut_triangle": (length("2", "in"), length("1", "in")),
+        "lid_hole_guide": (length("0.125", "in"),),
+        "lid_hole_by_hand": (length("0.75", "in"),),
     }
-    for code, speech, piece in product(ENGLISH.bench_steps, (INCHES, METRIC), ENGLISH.pieces):
-        yield bench_words(code, piece, speech, lengths.get(code, ()))
+    layers = tuple(length(across, "in") for across in ("5.5", "5", "4", "3.5", "3.25", "3", "2.5", "2"))
+    codes = dict.fromkeys(key.partition("/")[0] for key in ENGLISH.bench_steps)
+    for code, speech, piece, glue in product(codes, (INCHES, METRIC), ENGLISH.pieces, ENGLISH.layer_adhesives):
+        for place in ("left", "front", "back right"):
+            yield bench_words(code, piece, speech, lengths.get(code, ()), glue=glue, place=place)
+    for speech, number in product((INCHES, METRIC), range(1, len(layers) + 1)):
+        yield bench_words("lid_cut_layers", "lid", speech, layers[:number])
 
 
 def step_texts(words: StepWords):
@@ -197,19 +257,38 @@ def every_text():
     texts = {text for words in every_finding_words() for text in finding_texts(words)}
     texts |= {text for words in every_step_words() for text in step_texts(words)}
     texts |= {stage_words(code) for code in ENGLISH.stages}
-    texts |= {text for glue in ENGLISH.adhesives for text in cautions(glue, ("knife", "scissors"))}
+    texts |= {text for glue in ENGLISH.adhesives for text in cautions(glue, TOOLS)}
     texts |= {change_words(Change(path=path, value=value), INCHES) for path, value in every_change()}
     return sorted(texts)
 
 
+TYPED = {
+    "length": "1 3/8",
+    "length_or_choice": "1 3/8",
+    "count": "10",
+    "angle": "30",
+    "text": "#1d4e89",
+    "part": "tray",
+}
+
+
 def every_change():
     for construction in CONSTRUCTIONS:
-        for value in values_of(construction.parameters):
-            if value.kind != "choice":
-                yield f"parts.tray.{value.name}", "1 3/8"
-            yield from ((f"parts.tray.{value.name}", choice) for choice in value.choices)
+        yield from changes_of("parts.tray", construction.parameters)
     for table, keys in (("cardstock", CARDSTOCK_KEYS), ("board", BOARD_KEYS), ("content", CONTENT_KEYS)):
         yield from ((f"{table}.{key.name}", usual) for key in keys for usual in (*key.choices, key.usual[0]))
+
+
+def changes_of(path, parameters):
+    """A change to each kind of value of a record, and of the records in its lists."""
+    for value in values_of(parameters):
+        if value.kind == "list":
+            yield from changes_of(f"{path}.{value.name}.2", value.record)
+        elif value.kind != "choice":
+            yield f"{path}.{value.name}", TYPED[value.kind]
+            if value.least is not None and value.least < ZERO:
+                yield f"{path}.{value.name}", f"-{TYPED[value.kind]}"
+        yield from ((f"{path}.{value.name}", choice) for choice in value.choices)
 
 
 def sentences(text):
@@ -306,10 +385,10 @@ def test_real_proofs_are_told_whole(path, speech):
     for assumption in proof.assumptions:
         assert not re.search(r"[{}_]", assumption_words(assumption, speech))
     for part in proof.parts:
-        glue = part.evidence.part.values.glue
+        glue = getattr(part.evidence.part.values, "glue", "wet glue")  # a lid's layers each have their own
         for piece in part.evidence.pieces:
             steps = folding_steps(piece.tree, piece.orders, piece.joins)
-            assert steps
+            assert bool(steps) == bool(piece.tree.steps)  # a layer has nothing to fold
             for step in steps:
                 assert all(text and "{" not in text for text in step_texts(step_words(step, glue)))
             for panel in piece.tree.panels:
@@ -345,23 +424,43 @@ def test_every_stage_that_is_reported_has_words():
 
 
 def test_every_family_of_folds_has_steps_plain_and_glued():
-    source = (PACKAGE / "constructions" / "tray_parts.py").read_text(encoding="utf-8")
+    source = "".join(path.read_text(encoding="utf-8") for path in (PACKAGE / "constructions").glob("*.py"))
     families = {step.family for step in steps_of_every_family()}
     assert families == {name for name in families if f'"{name}"' in source}
-    assert set(ENGLISH.fold_steps) == {f"{family}/{how}" for family in families for how in ("plain", "glued")}
+    glued = families - set(NEVER_GLUED)
+    assert set(ENGLISH.fold_steps) == {f"{name}/plain" for name in families} | {f"{name}/glued" for name in glued}
 
 
 def test_every_glue_that_can_be_chosen_has_words():
     for construction in CONSTRUCTIONS:
-        (glue,) = (value for value in values_of(construction.parameters) if value.name == "glue")
-        assert set(glue.choices) == set(ENGLISH.adhesives)
+        glues = [value for value in values_of(construction.parameters) if value.name == "glue"]
+        assert glues or construction.parameters is TurningLidValues
+        assert all(set(glue.choices) == set(ENGLISH.adhesives) for glue in glues)
+    (fixed,) = (value for value in values_of(LidLayerValues) if value.name == "fixed")
+    assert set(fixed.choices) == set(ENGLISH.layer_adhesives)
+
+
+def test_every_layer_a_lid_can_have_has_a_name():
+    (layers,) = (value for value in values_of(TurningLidValues) if value.name == "layers")
+    names = [piece_words(layer_piece(number)) for number in range(1, int(layers.top) + 1)]
+    assert len(set(names)) == layers.top and all(name.endswith(" layer") for name in names)
+
+
+def test_every_special_wording_is_used():
+    """Each wording for one piece, one glue or one number of lengths is reached, and its ending is a known one."""
+    endings = {key.partition("/")[2] for key in ENGLISH.bench_steps} - {""}
+    assert endings <= {*ENGLISH.pieces, *ENGLISH.layer_adhesives, "one", "many"}
+    told = {words.text for words in every_step_words()}
+    for key, wording in ENGLISH.bench_steps.items():
+        pattern = re.compile(".+".join(re.escape(part) for part in re.split(r"{\w+}", wording.text)))
+        assert any(pattern.fullmatch(text) for text in told), key
 
 
 @pytest.mark.parametrize(("path", "value"), sorted(set(every_change())))
 def test_every_value_that_can_change_has_words(path, value):
     words = change_words(Change(path=path, value=value), INCHES)
     assert path not in words and "{" not in words and "_" not in words
-    assert words[0].islower() and not words.endswith(".")
+    assert words[0].islower() and not words.endswith(".") and " -" not in words
 
 
 @pytest.mark.parametrize("key", sorted(ENGLISH.assumptions))
@@ -381,7 +480,7 @@ def test_no_sentence_is_long():
 def test_the_words_are_easy_to_read():
     prose = {text for words in every_finding_words() for text in (words.title, words.why)}
     prose |= {text for words in every_step_words() for text in step_texts(words)}
-    prose |= {text for glue in ENGLISH.adhesives for text in cautions(glue, ("knife", "scissors"))}
+    prose |= {text for glue in ENGLISH.adhesives for text in cautions(glue, TOOLS)}
     assert len(prose) > 100
     assert grade(sorted(prose)) <= MOST_GRADE
     longer = [text for text in prose if len(word_list(text)) >= FEWEST_WORDS]
@@ -396,6 +495,7 @@ def test_the_words_are_a_makers(pattern):
 
 def test_steps_begin_with_a_verb():
     verbs = {"Cut", "Score", "Turn", "Fold", "Put", "Glue", "Lay", "Hold", "Stick"}
+    verbs |= {"Pierce", "Find", "Mark", "Fasten", "Push", "Spread"}
     for words in every_step_words():
         assert words.title.split()[0] in verbs, words.title
         assert words.text.split()[0] in verbs, words.text
@@ -408,4 +508,4 @@ def test_only_the_wording_modules_hold_words():
     docs = {ast.get_docstring(node, clean=False) for node in ast.walk(tree) if isinstance(node, documented)}
     texts = {node.value for node in ast.walk(tree) if isinstance(node, ast.Constant) and isinstance(node.value, str)}
     told = {text for text in texts - docs if re.search(r"[A-Za-z]\W* \W*[A-Za-z]", text)}
-    assert told == {"one side"}  # a value of the project file, not a word of ours
+    assert told == {"one side", "wet glue"}  # values of the project file, not words of ours

@@ -49,6 +49,8 @@ from foldproof.teach.wording_lengths import (
     exact_length,
     length_pair,
     length_words,
+    mass_words,
+    number_pair,
     short_length,
 )
 from foldproof.teach.wording_records import Counted
@@ -107,6 +109,9 @@ def orders_finding(severity, number, **values):
         ("wall_back", "the back wall"),
         ("tab_back_right", "the back right tab"),
         ("inner_left", "the left inner wall"),
+        ("triangle", "the corner triangle"),
+        ("flap_left", "the left flap"),
+        ("cap", "the top triangle"),
         ("spout_2", "the part spout 2"),
         ("wall_roof", "the part wall roof"),
     ],
@@ -117,6 +122,12 @@ def test_parts_have_names(panel, words):
 
 def test_pieces_folds_and_pairs_have_names():
     assert piece_words("lid") == "the lid"
+    assert [piece_words(f"layer_{n}") for n in (1, 2, 9)] == [
+        "the lowest layer",
+        "the second layer",
+        "the part layer 9",
+    ]
+    assert subject_words("wall_back+flap_left") == "the back wall and the left flap"
     assert join_words("wall_right+tab_back_right") == "the right wall and the back right tab"
     assert subject_words("fold_inner_left") == "the fold of the left inner wall"
     assert subject_words("tray") == "the tray"
@@ -198,6 +209,19 @@ def test_a_limit_between_two_marks_is_never_about():
 )
 def test_areas(mm2, speech, words):
     assert area_words(mm2, speech) == words
+
+
+def test_a_number_and_its_limit_are_told_apart():
+    assert number_pair(81.3, 75.0, 0) == ("81", "75")
+    assert number_pair(74.6, 75.0, 0) == ("74.6", "75")
+    assert number_pair(74.996, 75.0, 0) == ("74.996", "75")
+    assert number_pair(75.0, 75.0, 0) == ("75", "75")
+
+
+def test_masses():
+    """One ounce is 28.349523125 g by definition."""
+    assert [mass_words(g, INCHES) for g in (28.349523125, 12.0)] == ["1 oz", "0.42 oz"]
+    assert [mass_words(g, METRIC) for g in (28.349523125, 9.54)] == ["28 g", "9.5 g"]
 
 
 def test_counts():
@@ -457,6 +481,7 @@ def test_cautions_are_those_that_hold():
     assert len(plain) == 1 and "local rules" in plain[0]
     hot = cautions("hot glue", ("knife",))
     assert [text.split()[0] for text in hot] == ["A", "Hot", "If"]
+    assert any("under three" in text for text in cautions("wet glue", ("awl", "small parts")))
 
 
 def test_stages_and_problems():

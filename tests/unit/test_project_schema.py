@@ -13,6 +13,8 @@ from foldproof.project.write import new_project
 
 GOOD = new_project("double-wall tray", "Shells", "in", {"base_length": "3", "wall_height": "2"})
 EXAMPLES = sorted(each.name for each in files("foldproof").joinpath("examples").iterdir())
+STAR = {"across": "5", "hole_from_corner": "3/4", "lobes": "9", "shape": "star"}
+LID = new_project("turning lid", "Urchin", "in", STAR)
 
 
 def accepts(text):
@@ -84,5 +86,49 @@ def test_what_the_schema_refuses_reading_refuses(before, after):
 def test_what_reading_takes_the_schema_takes(before, after):
     assert before in GOOD
     text = GOOD.replace(before, after, 1)
+    assert accepts(text)
+    assert reads(text)
+
+
+@pytest.mark.parametrize(
+    ("before", "after"),
+    [
+        ('on = "tray"', ""),
+        ('on = "tray"', "on = 1"),
+        ('on = "tray"', 'on = "../tray"'),
+        ('shape = "star"', 'shape = "cloud"'),
+        ("lobes = 9", "lobes = 9.5"),
+        ("lobes = 9", "lobes = 2"),
+        ('# closed = "tip over the corner"', "closed = 361"),
+        ('# closed = "tip over the corner"', "closed = []"),
+        ('brad = "hidden under it"', 'brad = "beside it"'),
+        ('brad = "hidden under it"', 'fill = "red"'),
+        ('brad = "hidden under it"', f'colour = "{"x" * 41}"'),
+        ('brad = "hidden under it"', "foam = true"),
+        ('brad = "hidden under it"', 'color = "red"'),
+        ("# [content]", "[[parts.lid.layers]]\n" * 7),
+        ("[[parts.lid.layers]]", "[parts.lid.layer]\n[[parts.lid.layers]]"),
+    ],
+)
+def test_what_the_schema_refuses_of_a_lid_reading_refuses(before, after):
+    assert before in LID
+    text = LID.replace(before, after, 1)
+    assert not accepts(text)
+    assert not reads(text)
+
+
+@pytest.mark.parametrize(
+    ("before", "after"),
+    [
+        ("lobes = 9", 'lobes = "9"'),
+        ("lobes = 9", 'lobes = "usual"'),
+        ('# closed = "tip over the corner"', "closed = -7.5"),
+        ('brad = "hidden under it"', 'fill = "#E9B9A6"\nacross = 4.5\nturned = "18"'),
+        ("# [content]", '[[parts.lid.layers]]\nbrad = "hidden under it"\n#'),
+    ],
+)
+def test_what_reading_takes_of_a_lid_the_schema_takes(before, after):
+    assert before in LID
+    text = LID.replace(before, after, 1)
     assert accepts(text)
     assert reads(text)

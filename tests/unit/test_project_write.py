@@ -30,9 +30,11 @@ def tray(values=SIZES, unit="in", **others):
 def test_a_new_file_reads_back_and_shows_every_key(name, unit):
     text = new_project(name, "Shells", unit, {})
     project = read_project(text)
-    assert (project.name, project.unit, project.parts[0].construction.name) == ("Shells", unit, name)
+    assert (project.name, project.unit, project.parts[-1].construction.name) == ("Shells", unit, name)
     shown = re.findall(r"^(?:# )?([a-z_0-9]+) = ", text, re.MULTILINE)
-    parameters = values_of(project.parts[0].construction.parameters)
+    shown += re.findall(r"^\[\[.*\.(\w+)]]", text, re.MULTILINE)
+    parameters = [value for part in project.parts for value in values_of(part.construction.parameters)]
+    parameters += [inner for value in parameters if value.record for inner in values_of(value.record)]
     keys = [key.name for key in (*PROJECT_KEYS, *CARDSTOCK_KEYS, *BOARD_KEYS, *CONTENT_KEYS)]
     assert set(keys) | {value.name for value in parameters} <= set(shown)
     assert {"closure_fail_mm", "finger_mm"} <= set(shown)
@@ -108,6 +110,61 @@ def test_what_does_not_read_back_is_not_written(values, others, field):
     assert field in [problem.field for problem in caught.value.problems]
 
 
+def lid(values, unit="in", **others):
+    """A new turning lid, with the tray it goes on."""
+    return new_project("turning lid", "Urchin", unit, values, **others)
+
+
+def test_a_lid_comes_with_a_tray_to_go_on():
+    project = read_project(lid({}))
+    assert [(part.name, part.construction.name, part.on) for part in project.parts] == [
+        ("tray", "double-wall tray", ""),
+        ("lid", "turning lid", "tray"),
+    ]
+    assert project.parts[1].open_values == ("across", "hole_from_corner")
+    assert [layer.brad for layer in project.parts[1].values.layers] == ["through", "hidden under it"]
+
+
+def test_values_of_a_lid_and_of_its_tray_go_to_their_own():
+    text = lid(
+        SIZES
+        | {"across": "5 1/2", "shape": "rosette", "lobes": "12", "closed": "as drawn", "parts.lid.depth": "1/4"}
+        | {"layers.2.across": "5", "parts.lid.layers.3.fill": "#E9B9A6", "parts.tray.glue": "tape"}
+    )
+    tray_part, lid_part = read_project(text).parts
+    assert tray_part.values.base_length == length("3.25", "in") and tray_part.values.glue == "tape"
+    assert (lid_part.values.across, lid_part.values.depth) == (length("5.5", "in"), length("0.25", "in"))
+    assert (lid_part.values.lobes, lid_part.values.closed) == (12, "as drawn")
+    assert re.search(r"^lobes = 12 ", text, re.MULTILINE), "a number needs no quotes"
+    assert [layer.across for layer in lid_part.values.layers] == ["as the lid", length(5, "in"), "as the lid"]
+    assert [layer.brad for layer in lid_part.values.layers] == ["through", "hidden under it", "hidden under it"]
+    assert lid_part.values.layers[2].fill == "#e9b9a6"
+
+
+def test_the_parts_have_the_names_they_are_given():
+    parts = read_project(lid({"on": "sea chest", "parts.sea chest.wall_height": "2"}, part="urchin")).parts
+    assert [(part.name, part.on) for part in parts] == [("sea chest", ""), ("urchin", "sea chest")]
+    assert parts[0].values.wall_height == length(2, "in")
+
+
+@pytest.mark.parametrize(
+    ("values", "field"),
+    [
+        ({"lobess": "3"}, "parts.lid.lobess"),
+        ({"layers": "3"}, "parts.lid.layers"),
+        ({"layers.2.acros": "3"}, "parts.lid.layers.2.acros"),
+        ({"layers.2.across": "wide"}, "parts.lid.layers.2.across"),
+        ({"layers.9.across": "3"}, 'parts.lid."layers.9.across"'),
+        ({"layers.0.across": "3"}, 'parts.lid."layers.0.across"'),
+        ({"parts.tray.layers": "3"}, "parts.tray.layers"),
+    ],
+)
+def test_what_a_lid_does_not_have_is_not_written(values, field):
+    with pytest.raises(InputError) as caught:
+        lid(values)
+    assert field in [problem.field for problem in caught.value.problems]
+
+
 def test_an_unknown_construction_names_the_nearest():
     with pytest.raises(InputError) as caught:
         new_project("plane tray", "Shells", "in", {})
@@ -171,6 +228,70 @@ def test_quoted_keys_in_a_path():
     assert with_change(file, 'parts."small tray".base_length', 3) == file.replace('"3 1/4"', "3")
 
 
+LIDDED = (
+    FILE
+    + """
+[parts.lid]
+construction = "turning lid"
+on = "tray"
+across = "5 1/2"
+hole_from_corner = "3/4"
+
+[[parts.lid.layers]]  # the lowest
+across = "5 1/2"  # as the lid
+
+[[parts.lid.layers]]
+across = 5
+brad = "hidden under it"
+
+[extra.notes]
+glue = "the blue one"
+"""
+)
+
+
+def test_a_change_inside_a_list_of_headings():
+    smaller = LIDDED.replace("across = 5\n", 'across = "4 1/2"\n')
+    assert with_change(LIDDED, "parts.lid.layers.2.across", "4 1/2") == smaller
+    assert with_change(LIDDED, "parts.lid.layers.1.across", 5) == LIDDED.replace('"5 1/2"  #', "5  #")
+    added = with_change(LIDDED, "parts.lid.layers.2.fixed", "foam")
+    assert added == LIDDED.replace('"hidden under it"\n', '"hidden under it"\nfixed = "foam"\n')
+    assert read_project(added).parts[1].values.layers[1].fixed == "foam"
+
+
+def test_a_change_inside_a_list_in_one_line():
+    text = f"{LIDDED[: LIDDED.index('[[')]}layers = [{{across = 5}}, {{}}]\n"
+    layers = read_project(with_change(text, "parts.lid.layers.2.across", "4")).parts[1].values.layers
+    assert [layer.across for layer in layers] == [length(5, "in"), length(4, "in")]
+
+
+def test_a_count_set_as_text_is_a_count():
+    assert read_project(with_change(LIDDED, "parts.lid.closed", "15")).parts[1].values.closed == 15.0
+
+
+@pytest.mark.parametrize(
+    ("path", "reason"),
+    [
+        ("parts.lid.layers", "is a heading"),
+        ("parts.lid.layers.2", "is a heading"),
+        ("parts.lid.layers.0.across", "there is no number 0"),
+        ("parts.lid.layers.3.across", "there is no number 3"),
+        ("parts.lid.layers.02.across", "there is no number 02"),
+        ("parts.lid.layers.across", "is a heading"),
+        ("parts.lid.layers.top.across", "there is no number top"),
+        ("parts.lid.layers.2.across.mm", "across is a value"),
+    ],
+)
+def test_paths_into_lists_that_lead_nowhere(path, reason):
+    with pytest.raises(InputError) as caught:
+        with_change(LIDDED, path, "1")
+    assert reason in caught.value.problems[0].reason
+
+
+def test_a_list_of_values_is_a_value():
+    assert 'stops = "none"' in with_change(f"{FILE}[board]\nstops = [1, 2]\n", "board.stops", "none")
+
+
 @pytest.mark.parametrize(
     "path", ["", "a b", "parts..tray", "name\n", "x = 1\ny", "a = {b = 1, c", "name.first", "parts.tray", "# note"]
 )
@@ -193,6 +314,30 @@ def test_spelling_does_not_change_what_a_project_says():
         + "[extra.shop]\nprice = 3\n"
     )
     assert canonical(read_project(respelt)) == canonical(read_project(FILE))
+
+
+def test_spelling_does_not_change_what_a_lid_says():
+    respelt = LIDDED.replace("across = 5\n", 'across = "12.7 cm"\nturned = "Not turned"\n')
+    respelt = respelt.replace('"5 1/2"  #', "5.5  #")
+    same = respelt.replace("[[parts.lid.layers]]  # the lowest", '[[parts.lid.layers]]\nfill = "#FBF7EE"')
+    assert canonical(read_project(same)) == canonical(read_project(LIDDED))
+    assert "project.parts.1.values.layers.1.across = 127 mm" in canonical(read_project(same)).splitlines()
+
+
+@pytest.mark.parametrize(
+    ("path", "value"),
+    [
+        ("parts.lid.lobes", "11"),
+        ("parts.lid.closed", "15"),
+        ("parts.lid.hole_from_corner", "work out"),
+        ("parts.lid.layers.1.colour", "coral"),
+        ("parts.lid.layers.2.across", "4"),
+        ("parts.lid.layers.2.turned", "18"),
+    ],
+)
+def test_every_change_of_meaning_of_a_lid_is_seen(path, value):
+    text = LIDDED.replace('on = "tray"', 'on = "tray"\nshape = "rosette"')
+    assert canonical(read_project(with_change(text, path, value))) != canonical(read_project(text))
 
 
 @pytest.mark.parametrize(

@@ -21,7 +21,7 @@ USUAL_NAME = "My box"
 
 @click.command()
 @click.argument("name", required=False)
-@click.option("--construction", metavar="NAME", help='What to make: "double-wall tray" or "plain tray".')
+@click.option("--construction", metavar="NAME", help='What to make: "double-wall tray", "plain tray" or "turning lid".')
 @click.option("--example", metavar="NAME", help="Start from an example: tidepool, shell-tray, pebble-metric …")
 @click.option("--unit", type=click.Choice(("in", "cm")), help="What plain numbers are in.  [default: in]")
 @click.option("--set", "settings", multiple=True, metavar="NAME=VALUE", help="A value, as often as you like.")
@@ -117,7 +117,7 @@ def _ask(name: str | None, unit: str | None, given: dict[str, str]) -> tuple[str
     assert name is not None and unit is not None, "a prompt with a default has an answer"
     asked = dict(given)
     for value in values_of(construction.parameters):
-        if value.default is None and value.name not in asked:
+        if value.default is None and value.kind == "length" and value.name not in asked:
             asked[value.name] = _ask_value(value, unit, OPEN)
     return construction.name, name, unit, asked
 

@@ -76,14 +76,18 @@ def tray_lines(layout: PieceLayout, *, inner: bool) -> TrayLines:
 
 
 def box_form(lines: TrayLines, thickness_mm: float) -> BoxForm:
-    """Outside and clear inside sizes. Walls stand on their score lines; each pair's layers count on their own."""
+    """Outside and clear inside sizes. Walls stand on their score lines; each pair's layers count on their own.
+
+    The middle of an outer wall stands on its score line, so the outside is one thickness more, and the inside less by
+    twice every layer but half of the outer one.
+    """
     length_mm, width_mm = lines.right - lines.left, lines.far - lines.near
     beside, before = (3, 2) if lines.inner else (2, 1)
     return BoxForm(
         piece=lines.piece,
         centre=(0.5 * (lines.left + lines.right), 0.5 * (lines.near + lines.far)),
         outer_mm=(length_mm + thickness_mm, width_mm + thickness_mm),
-        inner_mm=(length_mm - 2 * beside * thickness_mm, width_mm - 2 * before * thickness_mm),
+        inner_mm=(length_mm - (2 * beside - 1) * thickness_mm, width_mm - (2 * before - 1) * thickness_mm),
         rim_mm=max(lines.far_rim - lines.far, lines.right_rim - lines.right) + thickness_mm,
     )
 

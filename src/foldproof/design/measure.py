@@ -54,10 +54,10 @@ def measure(project: Project) -> Measured:
 
 
 def card_of(project: Project) -> Card:
-    """What constructions need to know of the project's card and tools."""
+    """What constructions need to know of the project's card and tools; its card at the thick end, as in the proof."""
     sheet = project.cardstock.usable_sheet
     return Card(
-        thickness_mm=project.cardstock.thickness.mm,
+        thickness_mm=project.cardstock.thickness.high_mm,
         sheet_width=sheet.width,
         sheet_height=sheet.height,
         ruler=project.ruler,

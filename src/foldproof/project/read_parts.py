@@ -149,9 +149,7 @@ def _read_hosts(table: Table) -> dict[str, str]:
     return found
 
 
-def _read_host(
-    part: Table, key: str, known: Mapping[str, Construction | None], found: Mapping[str, str]
-) -> str | None:
+def _read_host(part: Table, key: str, known: Mapping[str, Construction | None], found: Mapping[str, str]) -> str | None:
     """The name of another part of the project, which stands alone and has nothing made on it yet."""
     alone = [name for name, each in known.items() if each is not None and host_value(each) is None]
     free = [name for name in alone if name not in found.values()]

@@ -250,9 +250,7 @@ def with_change(text: str, path: str, value: str | int | float) -> str:
             table = _under(table, key, path, value)
         if isinstance(table, list) or _is_heading(table.get(keys[-1])):
             raise wrong(path, value, "is a heading, not a value", "name a value under it")
-        table[keys[-1]] = (
-            _as_number(value) if keys[0] == "settings" or keys[-1] in ("format", "revision") else value
-        )
+        table[keys[-1]] = _as_number(value) if keys[0] == "settings" or keys[-1] in ("format", "revision") else value
         changed: str = tomlkit.dumps(document)
     except TOMLKitError as error:
         raise wrong(path, value, f"cannot be set in this file: {error}", "change the file by hand") from error

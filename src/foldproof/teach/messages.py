@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from foldproof.checks import lid
+from foldproof.checks import lid, turning
 from foldproof.checks.proof import Assumption, Verdict
 from foldproof.constructions.plain_tray import LID, TRAY
 from foldproof.errors import Problem
@@ -18,15 +18,20 @@ from foldproof.teach.steps import FoldingStep
 from foldproof.teach.wording_cautions import CAUTIONS
 from foldproof.teach.wording_findings import FINDINGS, REASONS
 from foldproof.teach.wording_lengths import (
+    ABOUT_MM,
     Speech,
     area_pair,
     area_words,
     exact_length,
     length_pair,
     length_words,
+    mass_words,
+    number_pair,
     plain_number,
     short_length,
 )
+from foldproof.teach.wording_lid_findings import LID_FINDINGS
+from foldproof.teach.wording_lid_steps import LAYER_ADHESIVES, LID_BENCH_STEPS, LID_FOLD_STEPS
 from foldproof.teach.wording_parts import (
     CHANGES,
     FOLD_OF,
@@ -37,7 +42,7 @@ from foldproof.teach.wording_parts import (
     UNKNOWN_CHANGE,
     UNKNOWN_PART,
 )
-from foldproof.teach.wording_records import Catalogue, Counted, Said
+from foldproof.teach.wording_records import Catalogue, Counted, Said, StepWording
 from foldproof.teach.wording_steps import ADHESIVES, BENCH_STEPS, FOLD_STEPS, STEP_AGAIN, STEP_SLIDES
 from foldproof.teach.wording_words import ASSUMPTIONS, COMMON, STAGES, VERDICT
 
@@ -45,7 +50,7 @@ ENGLISH = Catalogue(
     language="en",
     common=COMMON,
     verdict=VERDICT,
-    findings=FINDINGS,
+    findings={**FINDINGS, **LID_FINDINGS},
     reasons=REASONS,
     pieces=PIECES,
     parts=PARTS,
@@ -57,9 +62,10 @@ ENGLISH = Catalogue(
     unknown_change=UNKNOWN_CHANGE,
     assumptions=ASSUMPTIONS,
     stages=STAGES,
-    bench_steps=BENCH_STEPS,
-    fold_steps=FOLD_STEPS,
+    bench_steps={**BENCH_STEPS, **LID_BENCH_STEPS},
+    fold_steps={**FOLD_STEPS, **LID_FOLD_STEPS},
     adhesives=ADHESIVES,
+    layer_adhesives=LAYER_ADHESIVES,
     step_again=STEP_AGAIN,
     step_slides=STEP_SLIDES,
     cautions=CAUTIONS,
@@ -73,7 +79,10 @@ STATES = {
 }
 MOST_NAMED = 2  # parts named in one sentence; the rest are counted
 MOST_TITLES = 3  # findings named under the verdict; their number is always told
+MOST_SIZES = 4  # sizes named in one sentence; with more they stand on the templates
 FOUR = 4  # a tray's parts come in fours
+TWO_SIDES = ("cut_piece", "lid_cut_triangle")  # steps whose lengths are the two sides of one piece
+TURNS = ("opened_deg", "left_deg", "right_deg", "angle_deg")  # values that are turns of a lid, with a sense
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -221,8 +230,23 @@ def _variant(finding: Finding) -> str:
             return "same"
         case "white_shows":
             return "some" if finding.measured else ""
+        case code if code in turning.CODES and finding.unit != "count":
+            return _lid_variant(finding, values)
+        case turning.CATCHES:
+            return "met" if "on" in values else ""
         case _:
             return "many" if finding.unit == "count" and finding.measured > 1 else ""
+
+
+def _lid_variant(finding: Finding, values: Mapping[str, str | float]) -> str:
+    """Which way to say a length, a share or a weight of a turning lid."""
+    match finding.code:
+        case turning.COMFORT:
+            return "exact" if float(values["tolerance_mm"]) < ABOUT_MM else ""
+        case turning.HEAD if values["hidden"] == "yes":
+            return "hidden" if finding.measured < float(values["hidden_mm"]) or finding.measured >= 0 else "peeks"
+        case _:
+            return "under" if finding.measured < 0 else ""
 
 
 def _room(values: Mapping[str, str | float]) -> tuple[float, float]:
@@ -283,9 +307,10 @@ def _measure(finding: Finding, speech: Speech, catalogue: Catalogue) -> tuple[st
         return (*length_pair(size_mm, most_mm, speech, common), short_length(size_mm, speech, common))
     if finding.unit == "mm2":
         return (*area_pair(size, most, speech, common), area_words(size, speech, common))
-    frames = {"deg": common.angle, "g/m2": common.weight}
+    frames = {"deg": (common.angle, 1), "g/m2": (common.weight, 1), "percent": (common.percent, 0)}
     if finding.unit in frames:
-        told = [frames[finding.unit].format(plain_number(number, 1)) for number in (size, most)]
+        frame, places = frames[finding.unit]
+        told = [frame.format(number) for number in number_pair(size, most, places)]
         return told[0], told[1], told[0]
     things = common.layers if finding.unit == "layers" else catalogue.findings[finding.code].counted
     return counted(size, things), counted(most, things), counted(size, things)
@@ -306,14 +331,35 @@ def _some(words: tuple[str, ...], catalogue: Catalogue) -> str:
 
 
 def _value_words(name: str, value: str | float, speech: Speech, catalogue: Catalogue) -> str:
-    """A further value: lengths by their names' ending, counts as numbers, text as it is."""
+    """A further value: measures by their names' ending, counts as numbers, parts by name, other text as it is."""
     if isinstance(value, str):
-        return value
+        return _named_value(name, value, catalogue)
+    if name in TURNS:
+        return turn_words(value, catalogue)
+    if name.endswith("_share"):
+        return catalogue.common.percent.format(plain_number(100.0 * value, 0))
+    if name.endswith("_g"):
+        return mass_words(value, speech, catalogue.common)
     if name.endswith("_mm"):
         return short_length(exact_length(value), speech, catalogue.common)
     if name.endswith("_deg"):
         return catalogue.common.angle.format(plain_number(value, 2))
     return plain_number(value, 2)
+
+
+def _named_value(name: str, value: str, catalogue: Catalogue) -> str:
+    if name == "on":
+        return words_for_part(value, catalogue)
+    return catalogue.places[value] if name == "front" else value
+
+
+def turn_words(angle_deg: float, catalogue: Catalogue = ENGLISH) -> str:
+    """How a lid lies, seen from above: 'turned 171° to the right', 'closed'. Anticlockwise is positive, to the left."""
+    common = catalogue.common
+    if angle_deg == 0:
+        return common.not_turned
+    size = common.angle.format(plain_number(abs(angle_deg), 1))
+    return (common.turned_left if angle_deg > 0 else common.turned_right).format(size)
 
 
 def _sentence(text: str) -> str:
@@ -372,11 +418,17 @@ def change_words(change: Change, speech: Speech, catalogue: Catalogue = ENGLISH)
     """One change as something to do: 'make the inner walls 1 3/8 in deep'."""
     head, _, rest = change.path.partition(".")
     name = rest.partition(".")[2] if head == "parts" else change.path
-    template = catalogue.changes.get(f"{name}={change.value}") or catalogue.changes.get(name)
+    whole, *inner = name.split(".")
+    layer = piece_words(f"layer_{inner[0]}", catalogue) if whole == "layers" and len(inner) == 2 else ""
+    name = f"{whole}.{inner[1]}" if layer else name
     value = _typed_words(change.value, speech) if head in ("parts", "content", "ruler") else change.value
+    signed = f"{name}<0" if value.startswith("-") else name
+    keys = (f"{name}={change.value}", signed, name)
+    template = next((catalogue.changes[key] for key in keys if key in catalogue.changes), None)
     if template is None:
         return catalogue.unknown_change.format(name=change.path, value=value)
-    return template.format(value=value)
+    value = value.removeprefix("-") if signed in catalogue.changes else value
+    return template.format(value=value, plain=change.value, layer=layer)
 
 
 def changes_words(changes: tuple[Change, ...], speech: Speech, catalogue: Catalogue = ENGLISH) -> str:
@@ -413,23 +465,55 @@ def assumption_words(assumption: Assumption, speech: Speech, catalogue: Catalogu
 
 
 def bench_words(
-    code: str, piece_id: str, speech: Speech, lengths: tuple[Length, ...] = (), catalogue: Catalogue = ENGLISH
+    code: str,
+    piece_id: str,
+    speech: Speech,
+    lengths: tuple[Length, ...] = (),
+    catalogue: Catalogue = ENGLISH,
+    *,
+    glue: str = "wet glue",
+    place: str = "",
 ) -> StepWords:
-    """A step at the bench. ``lengths`` are the two sides for cut_piece, the positions for score_one_way and
-    score_other_way, and the tabs' length for cut_corners; work_folds and lid_on need none.
+    """A step at the bench.
+
+    ``lengths`` are the two sides for cut_piece and lid_cut_triangle, the positions for score_one_way and
+    score_other_way, the tabs' length for cut_corners, the sizes of the layers for lid_cut_layers, the diameter for
+    lid_hole_guide, and for lid_hole_by_hand the way from the box's outer corner to the hole; other steps need none.
+    ``glue`` is what fixes a layer, the greeting or the triangle: 'wet glue', 'hot glue' or 'foam'. ``place`` is the
+    corner for lid_glue_triangle ('back left') and the side that is the front for lid_greeting ('left').
     """
     # Many score positions in both units are more than a sentence holds: those are on the score plan.
     say = short_length if len(lengths) > MOST_NAMED else length_words
     told = tuple(say(value, speech, catalogue.common) for value in lengths)
-    phrase = catalogue.common.times.format(*told) if code == "cut_piece" else _listed(told, catalogue)
-    wording = catalogue.bench_steps[code]
-    fields = {"piece": piece_words(piece_id, catalogue), "lengths": phrase}
+    phrase = catalogue.common.times.format(*told) if code in TWO_SIDES else _listed(told, catalogue)
+    wording = _bench_wording(code, piece_id, glue, len(lengths), catalogue)
+    adhesive = catalogue.layer_adhesives[glue]
+    fields = {
+        "piece": piece_words(piece_id, catalogue),
+        "lengths": phrase,
+        "place": " ".join(catalogue.places[word] for word in place.split()),
+        "put": adhesive.put,
+        "press": adhesive.press,
+    }
+    cautions = (
+        catalogue.cautions[wording.caution] if wording.caution else "",
+        adhesive.caution if "{put}" in wording.text else "",
+    )
     return StepWords(
         title=wording.title.format(**fields),
         text=wording.text.format(**fields),
         check=wording.check,
         if_not=wording.if_not,
-        caution=catalogue.cautions[wording.caution] if wording.caution else None,
+        caution=" ".join(caution for caution in cautions if caution) or None,
+    )
+
+
+def _bench_wording(code: str, piece_id: str, glue: str, lengths: int, catalogue: Catalogue) -> StepWording:
+    """The most special wording there is."""
+    many = "one" if lengths == 1 else "many" if lengths > MOST_SIZES else ""
+    keys = (f"{code}/{special}" for special in (piece_id, glue, many))
+    return next(
+        (catalogue.bench_steps[key] for key in keys if key in catalogue.bench_steps), catalogue.bench_steps[code]
     )
 
 

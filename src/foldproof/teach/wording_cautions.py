@@ -9,5 +9,8 @@ CAUTIONS: Mapping[str, str] = {
     "knife": "A craft knife is sharp. Cut on a mat, along a metal rule, with your other hand behind the blade.",
     "scissors": "Scissors are sharp. Close them before you hand them on.",
     "hot glue": "Hot glue burns skin. Use a low-heat gun and keep it out of reach of children.",
+    "awl": "An awl or a needle is sharp. Pierce onto cork or foam, with your other hand well to the side.",
+    # Parts that fit the small-parts cylinder choke children under three: 16 CFR 1501, EN 71-1; from memory.
+    "small parts": "Brads and eyelets are small. Keep them from children under three, who can choke on them.",
     "always": "If you sell or give away what you make, ask which local rules hold.",
 }

@@ -20,7 +20,7 @@ JOINS_WHY = "Faces that are glued must lie flat on each other. A gap pulls the b
 ORDER_WHY = "{states} half-made stages were tried, going back from the end."
 
 
-def _told(
+def told(
     title: Said,
     why: str | Said,
     measured: str | Said = "{measured}",
@@ -33,7 +33,7 @@ def _told(
 
 
 FINDINGS: Mapping[str, FindingWording] = {
-    "fits_sheet": _told(
+    "fits_sheet": told(
         {
             "holds": "The piece for {piece} fits the sheet",
             "holds/exactly": "The piece for {piece} takes up the sheet",
@@ -47,7 +47,7 @@ FINDINGS: Mapping[str, FindingWording] = {
         {"": "{measured} to spare", "holds/exactly": "nothing to spare", "fails": "{measured} too much"},
         "sheet {sheet_width_mm} by {sheet_height_mm}",
     ),
-    "joins_close": _told(
+    "joins_close": told(
         {
             "holds": "Every join closes",
             "look": "One join is {short} off: {subject}",
@@ -56,7 +56,7 @@ FINDINGS: Mapping[str, FindingWording] = {
         JOINS_WHY,
         "{measured} off at most",
     ),
-    "join_wrong_side": _told(
+    "join_wrong_side": told(
         {
             "holds": "Every glued face meets the right side",
             "look": "Look which sides meet: {subjects}",
@@ -66,7 +66,7 @@ FINDINGS: Mapping[str, FindingWording] = {
         "{counted}",
         counted=PAIRS,
     ),
-    "glue_outside": _told(
+    "glue_outside": told(
         {
             "holds": "All the glue stays inside the parts it joins",
             "look": "Some glue comes close to an edge, between {subject}",
@@ -75,7 +75,7 @@ FINDINGS: Mapping[str, FindingWording] = {
         "Glue past an edge does not hold, and it shows.",
         "{measured} past an edge",
     ),
-    "contact_end": _told(
+    "contact_end": told(
         {
             "holds": "Nothing is in the way at the end",
             "look": "Look at what lies close: {subjects}",
@@ -86,7 +86,7 @@ FINDINGS: Mapping[str, FindingWording] = {
         "{counted}",
         counted=PAIRS,
     ),
-    "fold_order": _told(
+    "fold_order": told(
         {
             "holds": "{piece} folds up, in {count} ways",
             "holds/one": "{piece} folds up, in just one way",
@@ -105,7 +105,7 @@ FINDINGS: Mapping[str, FindingWording] = {
         "at least one",
         ORDERS,
     ),
-    "glue_slides": _told(
+    "glue_slides": told(
         {
             "holds": "All glued faces meet straight on",
             "look": "Glue has to slide into place between {subjects}",
@@ -116,7 +116,7 @@ FINDINGS: Mapping[str, FindingWording] = {
         "{counted}",
         counted=PLACES,
     ),
-    "fold_in_clears": _told(
+    "fold_in_clears": told(
         {
             "holds": "The inner walls stop above the base",
             "look": "One inner wall comes very close to the base",
@@ -125,7 +125,7 @@ FINDINGS: Mapping[str, FindingWording] = {
         "A wall that reaches the base bulges when you fold it in. Here it is {subject}.",
         {"": "{measured} above the base", "fails": "{measured} too deep"},
     ),
-    "tabs_in_view": _told(
+    "tabs_in_view": told(
         {
             "holds": "The inner walls hide the tabs",
             "look": "The lowest {short} of the tabs still shows inside",
@@ -137,7 +137,7 @@ FINDINGS: Mapping[str, FindingWording] = {
         },
         "{measured} in view",
     ),
-    "lid_room": _told(
+    "lid_room": told(
         {
             "holds": "The lid has room to go on",
             "look": "The lid goes on tightly",
@@ -147,7 +147,7 @@ FINDINGS: Mapping[str, FindingWording] = {
         "A lid needs some air on every side. Card is never cut quite true.",
         {"": "{measured} on a side", "fails/under": "{measured} too small on a side"},
     ),
-    "lid_loose": _told(
+    "lid_loose": told(
         {
             "holds": "The lid is not loose",
             "look": "The lid is loose: {short} of room on a side",
@@ -156,7 +156,7 @@ FINDINGS: Mapping[str, FindingWording] = {
         "A loose lid slips about and comes off when you lift the box by it.",
         "{measured} on a side",
     ),
-    "lid_way": _told(
+    "lid_way": told(
         {
             "holds": "The lid comes down freely",
             "look": "Look where the lid comes close: {subject}",
@@ -170,7 +170,7 @@ FINDINGS: Mapping[str, FindingWording] = {
         "{counted}",
         counted=PAIRS,
     ),
-    "glue_area": _told(
+    "glue_area": told(
         {
             "holds": "Every glue area is large enough",
             "look": "One glue area is small, between {subject}",
@@ -178,7 +178,7 @@ FINDINGS: Mapping[str, FindingWording] = {
         },
         "Small areas let go first. Press them well and give them time.",
     ),
-    "glue_width": _told(
+    "glue_width": told(
         {
             "holds": "Every glue area is wide enough to press",
             "look": "One glue area is narrow, between {subject}",
@@ -187,7 +187,7 @@ FINDINGS: Mapping[str, FindingWording] = {
         "A narrow strip is hard to press with a fingertip.",
         "{measured} wide",
     ),
-    "fold_takes_up": _told(
+    "fold_takes_up": told(
         {
             "holds": "Every fold reaches round the layers inside it",
             "look": "One fold has to reach round {short} of card: {subject}",
@@ -196,7 +196,7 @@ FINDINGS: Mapping[str, FindingWording] = {
         "Layers take up room. A fold that must reach too far pulls the wall out of line.",
         "{measured} of card",
     ),
-    "stack_height": _told(
+    "stack_height": told(
         {
             "holds": "No place has too many layers",
             "look": "Card lies {short} thick at one place",
@@ -205,7 +205,7 @@ FINDINGS: Mapping[str, FindingWording] = {
         "{layers} layers lie together there. Thick places are stiff and stand out.",
         "{measured} thick",
     ),
-    "thickness_estimated": _told(
+    "thickness_estimated": told(
         {
             "holds": "The card's thickness is measured",
             "look": "The card's thickness is only an estimate",
@@ -218,7 +218,7 @@ FINDINGS: Mapping[str, FindingWording] = {
         "from {low_mm} to {high_mm}",
         {"": "best measured"},
     ),
-    "tab_wedge": _told(
+    "tab_wedge": told(
         {
             "holds": "The tabs are slanted enough to slip in",
             "look": "The ends of the tabs are hardly slanted",
@@ -227,7 +227,7 @@ FINDINGS: Mapping[str, FindingWording] = {
         "A tab that is cut straight catches in the corner. A slanted one slips in.",
         "{measured} of slant",
     ),
-    "mark_error": _told(
+    "mark_error": told(
         {
             "holds": "Every mark is near its true place",
             "look": "One mark is {short} off its true place, on {piece}",
@@ -236,7 +236,7 @@ FINDINGS: Mapping[str, FindingWording] = {
         "Marks go on the nearest line of your ruler or board. Every part is tried as marked.",
         "{measured} off",
     ),
-    "readings_differ": _told(
+    "readings_differ": told(
         {
             "holds": "Both ways to read the score list agree",
             "look": "The sheet is off its size, so the score lines of {piece} depend on your edge",
@@ -250,7 +250,7 @@ FINDINGS: Mapping[str, FindingWording] = {
         },
         "{measured} apart",
     ),
-    "grain": _told(
+    "grain": told(
         {
             "holds": "The card is light enough to fold either way",
             "holds/none": "No score line goes against the grain",
@@ -263,7 +263,7 @@ FINDINGS: Mapping[str, FindingWording] = {
         {"": "no limit in light card", "look": "none in card from {heavy_gsm} gsm", "fails": "none allowed"},
         SCORES,
     ),
-    "white_shows": _told(
+    "white_shows": told(
         {
             "holds": "No plain back shows",
             "holds/some": "Hardly any plain back shows",

@@ -1,4 +1,4 @@
-"""How sizes are said: in the maker's unit first, the other beside it, and small ones in millimetres."""
+"""How sizes and masses are said: in the maker's unit first, the other beside it, small lengths in millimetres."""
 
 from __future__ import annotations
 
@@ -13,6 +13,7 @@ ABOUT_MM = 0.05  # rounding less than a pencil line is not worth an "about"
 KEPT_PLACES = 6  # of a millimetre: tells 1/32 in exactly and drops float noise
 TELLING_PLACES = 6  # decimals at most, to tell a measure from a limit it is very near to
 MM2_PER_SQ_IN = 645.16
+G_PER_OZ = 28.349523125  # the ounce of 1959, exactly
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,7 +55,7 @@ def length_pair(one: Length, other: Length, speech: Speech, common: CommonWordin
     texts = length_words(one, speech, common), limit
     if texts[0] != texts[1] or one == other:
         return texts
-    plain = _apart(one.float_mm, other.float_mm)
+    plain = number_pair(one.float_mm, other.float_mm, 2)
     return common.millimetres.format(plain[0]), common.millimetres.format(plain[1])
 
 
@@ -72,8 +73,26 @@ def area_pair(one_mm2: float, other_mm2: float, speech: Speech, common: CommonWo
     texts = area_words(one_mm2, speech, common), area_words(other_mm2, speech, common)
     if texts[0] != texts[1] or one_mm2 == other_mm2:
         return texts
-    first, second = _apart(one_mm2, other_mm2)
+    first, second = number_pair(one_mm2, other_mm2, 2)
     return common.area_mm.format(first), common.area_mm.format(second)
+
+
+def mass_words(mass_g: float, speech: Speech, common: CommonWording = COMMON) -> str:
+    """A mass in the maker's unit alone: '0.4 oz' on an inch ruler, '12 g' on a metric one."""
+    if speech.ruler.unit == "in":
+        mass_oz = mass_g / G_PER_OZ
+        return common.ounces.format(plain_number(mass_oz, 1 if mass_oz >= 1.0 else 2))
+    return common.grams.format(plain_number(mass_g, 0 if mass_g >= 10.0 else 1))
+
+
+def number_pair(one: float, other: float, places: int) -> tuple[str, str]:
+    """A measure and its limit with so many decimals, or as many more as tell them apart where they are not equal."""
+    texts = plain_number(one, places), plain_number(other, places)
+    for more in range(places + 1, TELLING_PLACES + 1):
+        if texts[0] != texts[1] or one == other:
+            break
+        texts = plain_number(one, more), plain_number(other, more)
+    return texts
 
 
 def plain_number(value: float, places: int) -> str:
@@ -111,12 +130,3 @@ def _metric_area(area_mm2: float, common: CommonWording) -> str:
     if area_mm2 < 100.0:
         return common.area_mm.format(plain_number(area_mm2, 0 if area_mm2 >= 10.0 else 1))
     return common.area_cm.format(plain_number(area_mm2 / 100.0, 1))
-
-
-def _apart(one: float, other: float) -> tuple[str, str]:
-    """Two numbers with the fewest decimals, two at least, that tell them apart."""
-    for places in range(2, TELLING_PLACES + 1):
-        texts = plain_number(one, places), plain_number(other, places)
-        if texts[0] != texts[1]:
-            break
-    return texts

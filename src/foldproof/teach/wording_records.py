@@ -78,6 +78,12 @@ class CommonWording:
     area_cm: str
     area_mm: str
     angle: str
+    turned_left: str
+    turned_right: str
+    not_turned: str
+    percent: str
+    grams: str
+    ounces: str
     weight: str
     layers: Counted
     at_most: str
@@ -123,6 +129,7 @@ class Catalogue:
     bench_steps: Mapping[str, StepWording]
     fold_steps: Mapping[str, StepWording]
     adhesives: Mapping[str, AdhesiveWording]
+    layer_adhesives: Mapping[str, AdhesiveWording]
     step_again: str
     step_slides: str
     cautions: Mapping[str, str]

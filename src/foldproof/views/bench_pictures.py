@@ -12,7 +12,7 @@ from foldproof.pattern.records import Polygon
 from foldproof.stock.sheets import SheetSize
 from foldproof.views import wording
 from foldproof.views.board_picture import SIZE_PT, Setting, Tools, board_picture, scale_for
-from foldproof.views.cut_picture import cut_picture
+from foldproof.views.cut_picture import Kept, cut_picture
 from foldproof.views.paper import Drawn
 from foldproof.views.piece import placed
 from foldproof.views.score_plan import score_roles
@@ -93,10 +93,11 @@ def cutting_page(
     name: str,
     alt: str,
     size: tuple[float, float],
+    kept: Sequence[Kept] = (),
 ) -> Page:
-    """What to cut away, hatched."""
+    """What to cut away, hatched, and what is kept of it for another piece."""
     room = (size[0] - 2 * PAD_MM, size[1] - 2 * PAD_MM)
-    drawn = cut_picture(measured, tools, glue_areas, (PAD_MM, 0.0), room)
+    drawn = cut_picture(measured, tools, glue_areas, (PAD_MM, 0.0), room, kept)
     return _as_page(drawn, name=name, alt=alt, width_mm=size[0])
 
 

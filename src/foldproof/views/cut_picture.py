@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import shapely
 from shapely.geometry import Polygon as Shape
@@ -14,7 +15,7 @@ from foldproof.lengths import in_words
 from foldproof.pattern.measured import MeasuredPiece
 from foldproof.pattern.records import Crease, Panel, Polygon
 from foldproof.views.board_picture import SIZE_PT, Tools
-from foldproof.views.labels import TEXT_PT, box_round, spread
+from foldproof.views.labels import TEXT_PT, box_round, set_inside, spread
 from foldproof.views.paper import Drawn, cross_in, pencil_cross
 from foldproof.views.piece import (
     SLIVER_MM2,
@@ -32,6 +33,18 @@ BELOW_MM = 1.0
 TICK_HALF_MM = 1.2
 CROSS_PATCH = 1.5  # bare paper round the cross, as a multiple of the cross
 LEAD_MM = 24.0  # room at the side for names that do not fit into their panels
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Kept:
+    """A rectangle of the waste that is kept for another piece, in the blank's frame: what it becomes, its letter where
+    the words have no room, and its size in words.
+    """
+
+    outline: Polygon
+    words: str
+    letter: str
+    size: str
 
 
 def has_waste(measured: MeasuredPiece) -> bool:
@@ -56,8 +69,9 @@ def cut_picture(
     glue_areas: Sequence[Polygon],
     corner: Point,
     room: tuple[float, float],
+    kept: Sequence[Kept] = (),
 ) -> Drawn:
-    """The picture from its upper left corner, within ``room`` (width, height)."""
+    """The picture from its upper left corner, within ``room`` (width, height); ``kept`` stand out of the waste."""
     piece = measured.piece
     scale = _scale(measured, room)
     led = _unnamed(measured, scale)
@@ -71,7 +85,7 @@ def cut_picture(
     marks: list[Mark] = [Stroke(path=Path(points=outline, closed=True), role="frame")]
     free = _cross_box(measured, scale)
     marks += piece_marks(measured, glue_areas=glue_areas, mm_per_mm=scale, keep_free=free)
-    marks = list(placed([*marks, *_cross(measured, scale)], 1.0, at))
+    marks = list(placed([*marks, *_kept(kept, scale), *_cross(measured, scale)], 1.0, at))
     marks += _tab_size(measured, tools, scale, at, corner[0])
     marks += _led(led, scale, at, (width, height))
     return Drawn(marks=tuple(marks), height_mm=_above(measured) + height + BELOW_MM)
@@ -133,6 +147,20 @@ def size_over(a: Point, b: Point, from_y: float, words: tuple[str, str], least_x
         Label(text=words[0], at=(middle, a[1] + 6.0), role="size", size_pt=SIZE_PT, anchor="middle"),
         Label(text=words[1], at=(middle, a[1] + 1.6), role="other_unit", size_pt=TEXT_PT, anchor="middle"),
     ]
+
+
+def _kept(kept: Sequence[Kept], scale: float) -> list[Mark]:
+    """What is cut from the waste: bare paper in its own outline, with its name or its letter."""
+    marks: list[Mark] = []
+    for each in kept:
+        path = Path(points=tuple((x * scale, y * scale) for x, y in each.outline), closed=True)
+        marks += [Area(paths=(path,), role="plain"), Stroke(path=path, role="edge", name="kept")]
+        for words in (each.words, each.letter):
+            labels = set_inside(words, Shape(path.points), "label", TEXT_PT)
+            if labels:
+                marks += labels
+                break
+    return marks
 
 
 # --- The pencil cross ---------------------------------------------------------------------------------------

@@ -7,6 +7,7 @@ from __future__ import annotations
 GUIDE = "hole guide"
 GUIDE_TITLE = "{part}: where the hole goes"
 GUIDE_WAY = "With this page"
+GUIDE_JOIN = "Join the sheets on their crosses."
 GUIDE_STEPS = (
     "Cut the guide out along its heavy outline.",
     "Lay the lid face down. Lay the guide on its back, this side up, edge on edge.",
@@ -40,11 +41,11 @@ TRIANGLE = "Corner triangle"
 CAP = "Cap"
 LAYER = "Layer {number}"
 LOWEST, HIGHEST = "lowest", "highest"
-TRIANGLE_STRIP = "triangle strip"
-CAP_STRIP = "cap strip"
+TRIANGLE_STRIP, TRIANGLE_LETTER = "triangle strip", "T"
+CAP_STRIP, CAP_LETTER = "cap strip", "C"
 SCORE_DIAGONALS = "Score from the middle of one long side to both far corners."
 FOLD_BACK = "Fold both ends back along the scores. They are the glue flaps."
-CAP_CUT = "Draw the same two lines. Cut along them, {size} inside."
+CAP_CUT = "Draw the same two lines. Cut just inside them, and just inside the long side between them."
 THREE_TO_ONE = (
     "A strip three times as long as wide, folded from its middle and trimmed to the triangle, gives the same triangle."
 )
@@ -59,7 +60,9 @@ GREETING = "It carries the greeting."
 # --- Pictures of the lid ------------------------------------------------------------------------------------
 
 TO_SPARE = "{size} to spare all round"
-CLOSED, OPENED = "closed", "turned {angle:g}°"
+FREE = "{percent:.0f} % free"
+DEGREES = "{angle}°"
+CLOSED, OPENED = "closed", "Turned {angle:g}°"
 PERCENT = "{percent:.0f} % of the opening is free"
 BRAD_HERE, TRIANGLE_HERE = "hole", "corner triangle"
 TURN_AXIS = "turn of the lid, in degrees"

@@ -32,7 +32,7 @@ GRANTED = "Taken for granted"
 STOPPED = "The search was stopped before it was done. What is said here is what was known by then."
 MADE_BY = "Foldproof {program}. Project {hash}."
 
-UNIT_NAMES = {"mm": "mm", "mm2": "mm2", "deg": "deg", "layers": "layers", "count": "count", "g/m2": "gsm"}
+UNIT_NAMES = {"mm": "mm", "mm2": "mm2", "deg": "deg", "percent": "percent", "count": "count"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

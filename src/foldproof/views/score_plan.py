@@ -17,7 +17,7 @@ from foldproof.stock.board import Mark as ScoreMark
 from foldproof.stock.sheets import SheetSize
 from foldproof.views import wording
 from foldproof.views.board_picture import Setting, Tools, board_picture, error_words, offset_strip, scale_for
-from foldproof.views.cut_picture import cut_picture, has_waste, names_fit, picture_width
+from foldproof.views.cut_picture import Kept, cut_picture, has_waste, names_fit, picture_width
 from foldproof.views.labels import TEXT_PT
 from foldproof.views.paper import (
     MARGIN_MM,
@@ -58,6 +58,7 @@ class Plan:
     glue_areas: tuple[Polygon, ...]
     side_up: str
     whole_sheet: bool
+    kept: tuple[Kept, ...]
 
 
 def score_plan_pages(
@@ -71,12 +72,14 @@ def score_plan_pages(
     glue_areas: Sequence[Polygon] = (),
     side_up: str = wording.SIDE_UP,
     whole_sheet: bool = False,
+    kept: Sequence[Kept] = (),
     not_proved: bool = False,
 ) -> tuple[Page, ...]:
     """One leaf, or two where one has no room. Sizes are written on ``ruler``, under them on ``other_ruler``.
 
     ``paper`` is the printer's; without it Letter goes with inches and A4 with centimetres. ``side_up`` says in
-    words which side of the card faces the maker; ``whole_sheet``: the piece is a sheet as it comes.
+    words which side of the card faces the maker; ``whole_sheet``: the piece is a sheet as it comes; ``kept`` are
+    parts of the waste that another piece is cut from.
     """
     plan = Plan(
         measured=measured,
@@ -84,6 +87,7 @@ def score_plan_pages(
         glue_areas=tuple(glue_areas),
         side_up=side_up,
         whole_sheet=whole_sheet,
+        kept=tuple(kept),
     )
     leaf = Leaf(
         paper=paper or printer_paper(ruler.unit),
@@ -310,8 +314,10 @@ def _cutting(plan: Plan, leaf: Leaf, top: float, height_mm: float, *, with_readi
     title = step_heading(number, cut_title(plan.measured), leaf.margin_mm, top, leaf.width_mm)
     below = top - title.height_mm
     room = _cut_room(plan, leaf, height_mm)
-    picture = cut_picture(plan.measured, plan.tools, plan.glue_areas, (leaf.margin_mm, below), room)
+    picture = cut_picture(plan.measured, plan.tools, plan.glue_areas, (leaf.margin_mm, below), room, plan.kept)
     said = cut_lines(plan.measured, plan.tools)
+    for each in plan.kept:
+        said = (*said, (wording.KEPT.format(words=each.words, letter=each.letter, size=each.size), "label"))
     if with_reading:
         said = (*said, *reading_lines(plan.measured, plan.tools))
     left = leaf.margin_mm + room[0] + COLUMN_GAP_MM

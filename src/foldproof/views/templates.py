@@ -179,8 +179,13 @@ def window_corner(leaf: Leaf, layout: Layout) -> Point:
     )
 
 
-def sheet_header(leaf: Leaf, layout: Layout, window: Window, number: int, content: BaseGeometry) -> tuple[Mark, ...]:
-    """Title, sheet and print note of one sheet of a tiling; all sheets small where there are several."""
+def sheet_header(
+    leaf: Leaf, layout: Layout, window: Window, number: int, content: BaseGeometry, more_pages: int = 0
+) -> tuple[Mark, ...]:
+    """Title, sheet and print note of one sheet of a tiling; all sheets small where there are several.
+
+    ``more_pages`` follow that are no sheets of it.
+    """
     above = notice(leaf)
     left, right = leaf.margin_mm, leaf.margin_mm + leaf.width_mm
     top = leaf.top_mm - above.height_mm
@@ -188,7 +193,7 @@ def sheet_header(leaf: Leaf, layout: Layout, window: Window, number: int, conten
     room = leaf.width_mm - overview_width
     first = top - ASCENT * TITLE_PT * MM_PER_PT
     second = first - 6.2
-    sheet = wording.PAGE_OF.format(page=number, pages=len(layout.windows))
+    sheet = wording.PAGE_OF.format(page=number, pages=len(layout.windows) + more_pages)
     if layout.tiled:
         sheet = f"{wording.TILE.format(tile=window.name)}, {sheet}"
     kind = wording.LIST_JOIN.join((leaf.kind, sheet))

@@ -9,6 +9,10 @@ PANEL_NAMES = {
     "wall": "{place} wall",
     "tab": "tab",
     "inner_wall": "inner wall",
+    "triangle": "corner triangle",
+    "flap": "flap",
+    "cap": "cap",
+    "layer": "layer {place}",
 }
 GLUE_HERE = "glue here"
 SIDE_UP = "inside up"  # what faces the maker on the board, when nothing better is known of the card
@@ -85,6 +89,7 @@ READ_TRIM = "Or cut {size} off first: then both ways agree."
 CUT_AWAY = "Cut away the shaded parts"
 CUT_AWAY_TURN = "Turn the piece back: the cross is at bottom left."
 TRIM_TO_OUTLINE = "Nothing is cut away: the outline is the piece."
+KEPT = "From the waste, cut the {words} ({letter}), {size}."
 MEASURE_TEXTS = {
     "tab_length": "Keep each tab {size} long.",
     "tab_relief": "Slant both ends of each tab by {size}.",

@@ -1,0 +1,100 @@
+"""A proved turning lid with all that its paper and its steps are drawn from."""
+
+from __future__ import annotations
+
+import dataclasses
+from dataclasses import dataclass
+
+from foldproof.checks.evidence import Evidence
+from foldproof.checks.proof import Proof
+from foldproof.checks.turning_evidence import Turning
+from foldproof.constructions.turning_lid import CAP, TRIANGLE, TurningLidValues
+from foldproof.drawing.records import Point
+from foldproof.layout.waste import WastePlace, place_in_waste
+from foldproof.lids.holes import with_holes
+from foldproof.pattern.measured import MeasuredPiece
+from foldproof.views import lid_wording
+from foldproof.views.cut_picture import Kept
+from foldproof.views.hole_guide import closed_tips
+from foldproof.views.piece import size_words
+
+KEPT = {
+    TRIANGLE: (lid_wording.TRIANGLE_STRIP, lid_wording.TRIANGLE_LETTER),
+    CAP: (lid_wording.CAP_STRIP, lid_wording.CAP_LETTER),
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LidParts:
+    """A turning lid: its values, what was analysed, its pieces with their holes, and the part it closes.
+
+    ``tips`` are the tips of the closed lid in the box's frame. ``host_piece`` is the folded piece that carries it, and
+    ``kept`` are the parts of that piece's waste from which the pieces named in ``from_waste`` are cut.
+    """
+
+    evidence: Evidence
+    host: Evidence
+    turning: Turning
+    values: TurningLidValues
+    pieces: tuple[MeasuredPiece, ...]
+    tips: tuple[Point, ...]
+    host_piece: str
+    kept: tuple[Kept, ...]
+    from_waste: tuple[str, ...]
+
+    @property
+    def name(self) -> str:
+        """The part's name."""
+        return self.evidence.part.name
+
+
+def lids_of(proof: Proof) -> tuple[LidParts, ...]:
+    """Every turning lid of a proof, in the file's order."""
+    by_name = {part.evidence.part.name: part.evidence for part in proof.parts}
+    return tuple(
+        _parts(part.evidence, by_name[part.evidence.part.on], part.evidence.turning)
+        for part in proof.parts
+        if part.evidence.turning is not None
+    )
+
+
+def _parts(evidence: Evidence, host: Evidence, turning: Turning) -> LidParts:
+    values = evidence.part.values
+    assert isinstance(values, TurningLidValues), "only a turning lid is analysed as one"
+    measured = tuple(piece.measured for piece in evidence.pieces)
+    holed = with_holes([piece.piece for piece in measured], turning.box, turning.lid)
+    pieces = tuple(dataclasses.replace(piece, piece=flat) for piece, flat in zip(measured, holed, strict=True))
+    lowest = next(piece for piece in pieces if piece.piece.id == turning.lid.layers[0].name)
+    host_piece = host.assembly.forms[0].piece
+    kept = _kept(next(piece.measured for piece in host.pieces if piece.measured.piece.id == host_piece), pieces)
+    return LidParts(
+        evidence=evidence,
+        host=host,
+        turning=turning,
+        values=values,
+        pieces=pieces,
+        tips=closed_tips(values, turning.box, lowest.marked.measure_mm("size")),
+        host_piece=host_piece,
+        kept=tuple(each for _, each in kept),
+        from_waste=tuple(name for name, _ in kept),
+    )
+
+
+def _kept(host: MeasuredPiece, pieces: tuple[MeasuredPiece, ...]) -> tuple[tuple[str, Kept], ...]:
+    """Where the strips of triangle and cap lie in the host's waste: both, else the triangle's alone, else none."""
+    strips = [piece for piece in pieces if piece.piece.id in KEPT]
+    blank = (host.piece.blank_width_mm, host.piece.blank_height_mm)
+    panels = [panel.outline for panel in host.piece.panels]
+    for some in (strips, strips[:1]):
+        places = place_in_waste(blank, panels, [(each.piece.blank_width_mm, each.piece.blank_height_mm) for each in some])
+        if places is not None:
+            return tuple(
+                (each.piece.id, _keep(each, place))
+                for each, place in zip(some, places, strict=True)
+            )
+    return ()
+
+
+def _keep(strip: MeasuredPiece, place: WastePlace) -> Kept:
+    words, letter = KEPT[strip.piece.id]
+    return Kept(outline=place.outline, words=words, letter=letter, size=size_words(strip.width, strip.height))

@@ -1,0 +1,171 @@
+"""English for what the checks find on a lid that turns on a brad or an eyelet.
+
+Fields as in the other findings. How the lid lies (``{opened_deg}``, ``{angle_deg}``) is told whole: 'turned 171° to the
+right', 'closed'.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from foldproof.teach.wording_findings import PAIRS, told
+from foldproof.teach.wording_records import Counted, FindingWording
+
+LAYERS = Counted(none="none", one="one layer", many="{count} layers")
+
+TURNS_BEST = "At best it opens {left_share} {left_deg}, and {right_share} {right_deg}."
+TURN_ROOM = "Keep {sweep_mm} free round the hole."
+FRONT = "The open lid lies farthest from the {front} side. Take that as the front, and put a greeting square to it."
+OFF = "It was tried with the hole {hole_off_mm} off and the lid turned by {turn_off_deg}."
+HOLE_MAY_BE_OFF = "The hole may be {tolerance_mm} off before a check fails."
+HOLE_EXACT = "The hole has no room to be off."
+TEARS = "A narrow strip of card beside the hole tears when the lid turns."
+
+LID_FINDINGS: Mapping[str, FindingWording] = {
+    "lid_covers": told(
+        {
+            "holds": "The lid covers the box, with {short} to spare all round",
+            "look": "The lid covers the box, but with only {short} to spare",
+            "fails": "The lid covers the box too closely: only {short} to spare",
+            "fails/under": "{short} of the rim would show",
+        },
+        {
+            "": "A lid moves a little on its hole. At the nearest place its edge is {distance_mm} from the rim.",
+            "fails": "A lid moves a little on its hole. With so little to spare the rim soon shows.",
+            "fails/under": "The closed lid is too small, or its hole is in the wrong place.",
+        },
+        {"": "{measured} to spare", "fails/under": "{measured} too small on a side"},
+    ),
+    "lid_comfort": told(
+        {
+            "holds": "The lid still covers when the hole is a little off",
+            "look": "With the hole a little off, {short} of the rim may show",
+            "fails": "With the hole a little off, too much of the rim shows: {short}",
+        },
+        {
+            "": f"{OFF} {HOLE_MAY_BE_OFF}",
+            "holds/exact": f"{OFF} But another check leaves the hole no room to be off.",
+            "look/exact": f"{OFF} {HOLE_EXACT}",
+            "fails/exact": f"{OFF} {HOLE_EXACT}",
+        },
+        {"": "{measured} to spare", "look": "{measured} in view", "fails": "{measured} in view"},
+        "none in view",
+    ),
+    "lid_opens": told(
+        {
+            "holds": "The lid opens {measured} of the box, {opened_deg}",
+            "look": "The lid opens only {measured} of the box, {opened_deg}",
+            "fails": "The lid opens too little of the box: {measured}, {opened_deg}",
+        },
+        f"{TURNS_BEST} {TURN_ROOM} {FRONT}",
+        "{measured} open",
+    ),
+    "hole_to_lid": told(
+        {
+            "holds": "The hole is far enough from the lid's edge",
+            "look": "The hole is only just far enough from the lid's edge",
+            "fails": "The hole is too near the lid's edge: {short} of card is left",
+            "fails/under": "The hole would break through the lid's edge",
+        },
+        TEARS,
+        {"": "{measured} of card", "fails/under": "{measured} past the edge"},
+    ),
+    "hole_to_triangle": told(
+        {
+            "holds": "The hole is far enough inside the corner triangle",
+            "look": "The hole is only just far enough inside the corner triangle",
+            "fails": "The hole is too near the triangle's edge: {short} of card is left",
+            "fails/under": "The hole would break through the triangle's edge",
+        },
+        TEARS,
+        {"": "{measured} of card", "fails/under": "{measured} past the edge"},
+    ),
+    "head_on_lid": told(
+        {
+            "holds": "The head lies wholly on the lid, in view",
+            "holds/hidden": "The next layer hides the head",
+            "look": "Look how the head lies on the lid",
+            "fails": "The head stands {short} past the lid's edge",
+            "fails/peeks": "{short} of the head shows beside the layer that should hide it",
+        },
+        "The head of a brad or an eyelet holds the lid down. It needs card under all of it.",
+        {"": "{measured} to spare", "fails": "{measured} past the edge"},
+        {"": "none past the edge"},
+    ),
+    "legs_long": told(
+        {
+            "holds": "The legs of the brad are long enough",
+            "look": "The legs of the brad are only just long enough",
+            "fails": "The legs of the brad are {short} too short",
+        },
+        "They go through the lid and the triangle. Then {opening_mm} must be left to open them.",
+        {"": "{measured} to spare", "fails": "{measured} too short"},
+        "legs {legs_mm} long",
+    ),
+    "legs_room": told(
+        {
+            "holds": "The legs of the brad have room to open",
+            "look": "The legs of the brad only just have room to open",
+            "fails": "The legs of the brad would strike the walls: {short} too long",
+        },
+        "Legs are opened along the long edge of the triangle. Legs that press on a wall bend it.",
+        {"": "{measured} to spare", "fails": "{measured} too long"},
+        "legs {legs_mm} long",
+    ),
+    "legs_finger": told(
+        {
+            "holds": "A finger can get in to open the legs",
+            "look": "A finger can only just get in to open the legs",
+            "fails": "No finger can get in to open the legs",
+        },
+        "The legs are opened from inside. It was tried with the lid {opened_deg}.",
+        "a gap of {measured}",
+    ),
+    "lid_catches": told(
+        {
+            "holds": "Nothing catches while the lid turns",
+            "look": "Look at what comes close while the lid turns",
+            "fails": "The lid catches while it turns",
+            "fails/met": "The lid catches on {on} when {angle_deg}",
+        },
+        {
+            "": "Whatever hangs below the rim can meet a wall or the triangle.",
+            "fails/met": "What catches is {subjects}. It hangs {depth_mm} below the rim.",
+        },
+        "{counted}",
+        counted=LAYERS,
+    ),
+    "box_tips": told(
+        {
+            "holds": "The empty box stands, however the lid is turned",
+            "look": "The empty box only just stands, with the lid {angle_deg}",
+            "fails": "The empty box tips over, with the lid {angle_deg}",
+        },
+        "The lid weighs {mass_g} and the empty box {box_g}. The turned lid pulls to its side.",
+        {"": "weight {measured} inside the base", "fails": "weight {measured} outside the base"},
+    ),
+    "triangle_in": told(
+        {
+            "holds": "The corner triangle goes into its corner",
+            "look": "Look where the corner triangle comes close: {subjects}",
+            "fails": "The corner triangle does not go in: {subjects} run into each other",
+            "fails/many": "The corner triangle does not go in: {counted} run into each other",
+        },
+        {
+            "": "It comes in from above, with both flaps folded down.",
+            "fails/many": "The first pair is {subject}.",
+        },
+        "{counted}",
+        counted=PAIRS,
+    ),
+    "triangle_flaps": told(
+        {
+            "holds": "The flaps of the triangle fit inside the walls",
+            "look": "The flaps of the triangle only just fit inside the walls",
+            "fails": "The flaps of the triangle are {short} too tall for the walls",
+        },
+        "Flaps that reach the base keep the triangle from lying level with the rim.",
+        {"": "{measured} to spare", "fails": "{measured} too tall"},
+        "as tall as the walls",
+    ),
+}

@@ -1,0 +1,270 @@
+"""The hole guide: laid on the lid's back, in true size, and the same place in numbers for those who do not print.
+
+The guide shows what is seen from the back: the box's frame mirrored, x to -x, the front still near the reader. Text
+is set after mirroring, so it reads as it should.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+import numpy as np
+from shapely.geometry import Polygon as Shape
+
+from foldproof.checks.turning_evidence import Turning
+from foldproof.constructions.turning_lid import TurningLidValues, lid_shape, turned_rad
+from foldproof.drawing.records import Label, Mark, Page, Path, Point, Stroke
+from foldproof.geometry.plane import Polygon
+from foldproof.lengths import Ruler, in_words
+from foldproof.lids.box import CORNERS
+from foldproof.lids.holes import HOLE
+from foldproof.lids.records import TurningBox
+from foldproof.lids.turning import covering_outline
+from foldproof.stock.sheets import SheetSize
+from foldproof.views import lid_wording as wording
+from foldproof.views import wording as paper_wording
+from foldproof.views.labels import TEXT_PT, label_box, line_mm, stacked, wrapped
+from foldproof.views.lid_by_hand import exact_mm, hand_block, mirrored
+from foldproof.views.paper import Drawn, Leaf, header, lines_of, printer_paper
+from foldproof.views.piece import HOLE_SIDES, mapped
+from foldproof.views.templates import (
+    FOOTER_MM,
+    HEADER_MM,
+    MARGIN_MM,
+    RULER_IN_MM,
+    RULER_WORDS_MM,
+    Layout,
+    join_marks,
+    layout_of,
+    registration_marks,
+    rulers,
+    sheet_header,
+    window_corner,
+)
+from foldproof.views.tiling import OVERLAP_MM, Window, clipped, windows
+
+TITLE_PT = 14.5
+ASIDE_MM = 46.0  # the narrowest column beside the guide in which its steps can be read
+GAP_MM = 5.0
+CROSS_ARM_MM = 7.0
+TIP_TICK_MM = 3.0  # marks at the tips, inwards from the outline
+
+
+def closed_tips(values: TurningLidValues, box: TurningBox, across_mm: float) -> tuple[Point, ...]:
+    """The tips of the closed lid's lowest layer, in the box's frame; none for a shape without tips."""
+    senses = CORNERS[box.place]
+    shape = lid_shape(values, across_mm)
+    turn = turned_rad(values, shape, (float(senses[0]), float(senses[1])))
+    cosine, sine = math.cos(turn), math.sin(turn)
+    marks = [mark.at_mm for mark in shape.landmarks if mark.kind == "tip"]
+    return tuple((x * cosine - y * sine, x * sine + y * cosine) for x, y in marks)
+
+
+def hole_guide_page(
+    turning: Turning,
+    tips: Sequence[Point],
+    ruler: Ruler,
+    other_ruler: Ruler,
+    project_name: str,
+    title: str,
+    paper: SheetSize | None = None,
+    *,
+    not_proved: bool = False,
+) -> tuple[Page, ...]:
+    """The guide in true size with both rulers, and the way by hand: one page, or the guide's sheets and one of words.
+
+    ``tips`` are points of the closed lid in the box's frame; ``title`` is the lid's name as a heading. ``paper`` is the
+    printer's; without it Letter goes with inches and A4 with centimetres.
+    """
+    leaf = Leaf(
+        paper=paper or printer_paper(ruler.unit),
+        margin_mm=MARGIN_MM,
+        project_name=project_name,
+        title=title,
+        kind=wording.GUIDE,
+        not_proved=not_proved,
+    )
+    marks = guide_marks(turning, tips)
+    single = _single(turning, marks, leaf, ruler, other_ruler)
+    if single is not None:
+        return (single,)
+    layout = layout_of(Shape(mirrored(covering_outline(turning.lid))), leaf)
+    pages = len(layout.windows) + 1
+    sheets = (
+        _sheet(turning, marks, leaf, layout, window, number, pages)
+        for number, window in enumerate(layout.windows, start=1)
+    )
+    return (*sheets, _words_page(turning, leaf, ruler, other_ruler, pages))
+
+
+def guide_marks(turning: Turning, tips: Sequence[Point]) -> tuple[Mark, ...]:
+    """The guide in its own frame: the box's, mirrored. Names: lid, rim, triangle, tip, cross and hole."""
+    box, lid = turning.box, turning.lid
+    outline = mirrored(covering_outline(lid))
+    marks: list[Mark] = [
+        Stroke(path=Path(points=outline, closed=True), role="outline", name="lid"),
+        Stroke(path=Path(points=mirrored(box.rim), closed=True), role="hidden", name="rim"),
+        Stroke(path=Path(points=mirrored(box.triangle), closed=True), role="hidden", name="triangle"),
+    ]
+    for x, y in tips:
+        reach = math.hypot(x, y)
+        inner = 1.0 - TIP_TICK_MM / reach
+        marks.append(Stroke(path=Path(points=((-x, y), (-x * inner, y * inner))), role="guide", name="tip"))
+    hx, hy = -lid.hole[0], lid.hole[1]
+    arm = max(CROSS_ARM_MM, 0.5 * lid.brad.hole_mm + 4.0)
+    for line in (((hx - arm, hy), (hx + arm, hy)), ((hx, hy - arm), (hx, hy + arm))):
+        marks.append(Stroke(path=Path(points=line), role="edge", name="cross"))
+    turns = np.linspace(0.0, 2.0 * math.pi, HOLE_SIDES, endpoint=False).tolist()
+    radius = 0.5 * lid.brad.hole_mm
+    ring: Polygon = tuple((hx + radius * math.cos(turn), hy + radius * math.sin(turn)) for turn in turns)
+    marks.append(Stroke(path=Path(points=ring, closed=True), role="cut", name=HOLE))
+    return tuple(marks)
+
+
+def _guide_labels(turning: Turning) -> list[Label]:
+    """What stands on the guide: in its middle which side is up, the box's corner at the hole, and the front."""
+    box, hole = turning.box, (-turning.lid.hole[0], turning.lid.hole[1])
+    near = min(y for _, y in box.rim)
+    half = max(x for x, _ in box.rim)
+    aside = -math.copysign(CROSS_ARM_MM + 2.5, hole[0])
+    lines = wrapped(wording.GUIDE_SWAPPED, "label", TEXT_PT, 1.4 * half)
+    return [
+        Label(text=wording.FRONT, at=(0.0, near + 2.2), role="size", size_pt=TEXT_PT, anchor="middle"),
+        Label(
+            text=wording.CORNER.format(place=box.place),
+            at=(hole[0] + aside, hole[1] - 1.3),
+            role="size",
+            size_pt=TEXT_PT,
+            anchor="end" if aside < 0 else "start",
+        ),
+        *stacked((wording.GUIDE_INSIDE,), (0.0, 0.0), "size", TEXT_PT),
+        *stacked(lines, (0.0, -line_mm(TEXT_PT) * (0.5 + 0.5 * len(lines))), "label", TEXT_PT),
+    ]
+
+
+# --- Everything on one page ---------------------------------------------------------------------------------
+
+
+def _single(
+    turning: Turning, marks: Sequence[Mark], leaf: Leaf, ruler: Ruler, other: Ruler
+) -> Page | None:
+    """Guide, steps and numbers on one page; None where they have no room."""
+    outline = Shape(mirrored(covering_outline(turning.lid)))
+    left, low, right, high = outline.bounds
+    wide, tall = right - left, high - low
+    layout = Layout(turned=False, windows=windows(outline, wide, tall), header_mm=HEADER_MM, gutter_mm=0.0)
+    window = layout.windows[0]
+    top = window_corner(leaf, layout)[1]
+    if wide > leaf.width_mm:
+        return None
+    beside = leaf.width_mm - wide - 2 * GAP_MM >= ASIDE_MM
+    steps_left = leaf.margin_mm + (wide + 2 * GAP_MM if beside else 0.0)
+    steps_top = top - (0.0 if beside else tall + GAP_MM)
+    steps = _steps(turning, ruler, other, steps_left, steps_top, leaf.margin_mm + leaf.width_mm - steps_left)
+    under = top - max(tall, steps.height_mm) if beside else steps_top - steps.height_mm
+    hand = hand_block(turning, ruler, other, leaf.margin_mm, under - GAP_MM, leaf.width_mm)
+    if under - GAP_MM - hand.height_mm < leaf.margin_mm + FOOTER_MM + 1.0:
+        return None
+    start = leaf.margin_mm + (0.0 if beside else (leaf.width_mm - wide) / 2)
+    shift = (start - left, top - high)
+
+    def to_page(at: Point) -> Point:
+        return (at[0] + shift[0], at[1] + shift[1])
+
+    content = mapped((*marks, *_guide_labels(turning)), to_page)
+    return _page(
+        leaf,
+        (*sheet_header(leaf, layout, window, 1, outline), *content, *steps.marks, *hand.marks, *_footer(leaf)),
+        wording.ALT_GUIDE.format(title=leaf.title, tile=window.name, page=1, pages=1),
+        window.name,
+    )
+
+
+def _steps(
+    turning: Turning, ruler: Ruler, other: Ruler, left: float, top: float, width_mm: float, *, tiled: bool = False
+) -> Drawn:
+    """The steps with the printed guide."""
+    heading = lines_of(wording.GUIDE_WAY, left, top, width_mm, "heading", TITLE_PT)
+    marks = [*heading.marks]
+    below = top - heading.height_mm - 1.5
+    hole = exact_mm(turning.lid.brad.hole_mm)
+    size = f"{in_words(hole, ruler)} ({in_words(hole, other)})"
+    steps = (wording.GUIDE_JOIN, *wording.GUIDE_STEPS) if tiled else wording.GUIDE_STEPS
+    for number, text in enumerate(steps, start=1):
+        said = lines_of(f"{number}. {text.format(hole=size)}", left, below, width_mm, "label", TEXT_PT)
+        marks += said.marks
+        below -= said.height_mm + 2.0
+    return Drawn(marks=tuple(marks), height_mm=top - below)
+
+
+def _footer(leaf: Leaf) -> tuple[Mark, ...]:
+    left = leaf.margin_mm + RULER_IN_MM + RULER_WORDS_MM
+    words = Label(
+        text=wording.LEGEND_HIDDEN, at=(left + 11.0, leaf.margin_mm + 6.0), role="label", size_pt=TEXT_PT
+    )
+    line = Stroke(
+        path=Path(points=((left, leaf.margin_mm + 7.3), (left + 9.0, leaf.margin_mm + 7.3))), role="hidden"
+    )
+    return (*rulers(leaf.margin_mm, leaf.margin_mm), line, words)
+
+
+def _page(leaf: Leaf, marks: tuple[Mark, ...], alt: str, tile: str) -> Page:
+    return Page(
+        name=f"hole-guide-{tile}",
+        width_mm=leaf.paper.width.float_mm,
+        height_mm=leaf.paper.height.float_mm,
+        marks=marks,
+        alt=f"{paper_wording.NOT_PROVED} {alt}" if leaf.not_proved else alt,
+    )
+
+
+# --- On more than one ---------------------------------------------------------------------------------------
+
+
+def _sheet(
+    turning: Turning,
+    marks: Sequence[Mark],
+    leaf: Leaf,
+    layout: Layout,
+    window: Window,
+    number: int,
+    pages: int,
+) -> Page:
+    corner = window_corner(leaf, layout)
+    shift = (corner[0] - window.left, corner[1] - window.high)
+
+    def to_page(at: Point) -> Point:
+        return (at[0] + shift[0], at[1] + shift[1])
+
+    inner = window.shape.buffer(-(OVERLAP_MM if layout.tiled else 0.0), join_style="mitre")
+    labels = [label for label in _guide_labels(turning) if inner.covers(_box(label))]
+    join = mapped(registration_marks(window), to_page) if layout.tiled else ()
+    outline = Shape(mirrored(covering_outline(turning.lid)))
+    return _page(
+        leaf,
+        (
+            *sheet_header(leaf, layout, window, number, outline, pages - len(layout.windows)),
+            *mapped(clipped(marks, window), to_page),
+            *mapped(labels, to_page),
+            *join,
+            *join_marks(window, corner),
+            *_footer(leaf),
+        ),
+        wording.ALT_GUIDE.format(title=leaf.title, tile=window.name, page=number, pages=pages),
+        window.name,
+    )
+
+
+def _box(label: Label) -> Shape:
+    left, low, right, high = label_box(label)
+    return Shape(((left, low), (right, low), (right, high), (left, high)))
+
+
+def _words_page(turning: Turning, leaf: Leaf, ruler: Ruler, other: Ruler, pages: int) -> Page:
+    above = header(leaf, pages, pages)
+    top = leaf.top_mm - above.height_mm - 2.0
+    steps = _steps(turning, ruler, other, leaf.margin_mm, top, leaf.width_mm, tiled=pages > 2)
+    hand = hand_block(turning, ruler, other, leaf.margin_mm, top - steps.height_mm - GAP_MM, leaf.width_mm)
+    alt = wording.ALT_HAND.format(title=leaf.title, page=pages, pages=pages)
+    return _page(leaf, (*above.marks, *steps.marks, *hand.marks), alt, "words")
