@@ -2,12 +2,30 @@
 
 from __future__ import annotations
 
+import math
+
 from foldproof.checks.proof import Mend, Proof
 from foldproof.findings import Finding, Severity
+from foldproof.lids.records import LidAnalysis, Turn
 from foldproof.project.records import Project
-from foldproof.teach.messages import assumption_words, changes_words, finding_words, verdict_words
-from foldproof.teach.wording_lengths import Speech
-from foldproof.views.proof_report import State, ToldAssumption, ToldFinding, ToldMend, ToldProof
+from foldproof.teach.messages import (
+    ENGLISH,
+    assumption_words,
+    changes_words,
+    finding_words,
+    turn_words,
+    verdict_words,
+)
+from foldproof.teach.wording_lengths import (
+    Speech,
+    area_words,
+    exact_length,
+    length_words,
+    mass_words,
+    plain_number,
+)
+from foldproof.teach.wording_lid_figures import FIGURES, SIDE, TURN
+from foldproof.views.proof_report import State, ToldAssumption, ToldFinding, ToldLid, ToldMend, ToldProof
 
 STATES: dict[Severity, State] = {
     Severity.HOLDS: "holds",
@@ -48,7 +66,35 @@ def tell_proof(project: Project, proof: Proof) -> ToldProof:
             ToldAssumption(code=each.code, words=assumption_words(each, speech), values=each.values)
             for each in proof.assumptions
         ),
+        lids=tuple(
+            ToldLid(
+                part=part.evidence.part.name,
+                rows=lid_rows(part.evidence.turning.analysis, speech),
+                analysis=part.evidence.turning.analysis,
+            )
+            for part in proof.parts
+            if part.evidence.turning is not None
+        ),
     )
+
+
+def lid_rows(analysis: LidAnalysis, speech: Speech) -> tuple[tuple[str, str], ...]:
+    """The figures of a lid in words."""
+    return tuple((name, _figure(getattr(analysis, field), field, speech)) for field, name in FIGURES.items())
+
+
+def _figure(value: float | str | Turn, field: str, speech: Speech) -> str:
+    if isinstance(value, Turn):
+        return TURN.format(share=plain_number(100.0 * value.uncovered, 0), turn=turn_words(value.angle_deg))
+    if isinstance(value, str):
+        return SIDE.format(side=value)
+    if field.endswith("_mm2"):
+        return area_words(value, speech, ENGLISH.common)
+    if field.endswith("_g"):
+        return mass_words(value, speech, ENGLISH.common)
+    if not math.isfinite(value):
+        return ENGLISH.common.none_allowed
+    return length_words(exact_length(value), speech, ENGLISH.common)
 
 
 def _tell_finding(part: str, finding: Finding, mends: tuple[Mend, ...], speech: Speech) -> ToldFinding:

@@ -72,15 +72,14 @@ BEST = "{percent:.0f} % at {angle:.0f}°"
 SECTION = {
     "head": "head of the brad",
     "eyelet": "eyelet",
-    "layers": "layers {numbers}",
     "layer": "layer {number}",
-    "hidden": "over the head: {layers}",
+    "over": "layer {number}, over the head",
     "cap": "cap, level with the rim",
     "triangle": "corner triangle",
-    "legs": "legs, opened under the triangle",
+    "legs": "legs, opened along the long edge",
     "wall": "wall",
     "flap": "flap, glued to the wall",
-    "foam": "foam",
+    "between": "foam or hot glue",
 }
 NOT_TO_SCALE = "Thicknesses are not to scale."
 

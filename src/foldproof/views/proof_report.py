@@ -8,6 +8,7 @@ from typing import Literal
 from foldproof.checks.proof import Verdict
 from foldproof.drawing.records import Block, Document, Heading, Listing, Paragraph, Table
 from foldproof.findings import Change
+from foldproof.lids.records import LidAnalysis, Turn
 from foldproof.views.report import Report, number, report
 
 State = Literal["holds", "look", "undecided", "fails"]
@@ -32,6 +33,9 @@ GRANTED = "Taken for granted"
 STOPPED = "The search was stopped before it was done. What is said here is what was known by then."
 MADE_BY = "Foldproof {program}. Project {hash}."
 
+LID_FIGURES = "The {part} in figures"
+LID_COLUMNS = ("What", "How much")
+SIDES = ("right", "back", "left", "front")
 UNIT_NAMES = {"mm": "mm", "mm2": "mm2", "deg": "deg", "percent": "percent", "count": "count"}
 
 
@@ -76,6 +80,15 @@ class ToldAssumption:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ToldLid:
+    """The figures of a turning lid: rows of (what, how much) in words, and the analysis they come from."""
+
+    part: str
+    rows: tuple[tuple[str, str], ...]
+    analysis: LidAnalysis
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ToldProof:
     """A proof in words and numbers; ``findings`` are worst first."""
 
@@ -90,6 +103,7 @@ class ToldProof:
     parts: tuple[str, ...]
     findings: tuple[ToldFinding, ...]
     assumptions: tuple[ToldAssumption, ...]
+    lids: tuple[ToldLid, ...] = ()
 
 
 def proof_document(told: ToldProof) -> Document:
@@ -104,6 +118,9 @@ def proof_document(told: ToldProof) -> Document:
             blocks.append(Heading(text=heading, level=1))
             blocks += [block for finding in found for block in _finding(finding, told)]
     blocks += _holding(told)
+    for lid in told.lids:
+        blocks += [Heading(text=LID_FIGURES.format(part=lid.part), level=1)]
+        blocks += [Table(title="", columns=LID_COLUMNS, rows=lid.rows)]
     blocks.append(Heading(text=GRANTED, level=1))
     blocks.append(Listing(items=tuple(assumption.words for assumption in told.assumptions)))
     blocks.append(Paragraph(text=MADE_BY.format(program=told.program, hash=told.input_hash[:16])))
@@ -156,6 +173,7 @@ def proof_report(told: ToldProof) -> Report:
         stopped=told.stopped,
         orders=told.orders,
         findings=[_finding_report(finding) for finding in told.findings],
+        lids=[_lid_report(lid) for lid in told.lids],
         assumptions=[
             {"code": each.code, "text": each.words, "values": _values(each.values)} for each in told.assumptions
         ],
@@ -189,6 +207,34 @@ def _finding_report(finding: ToldFinding) -> Report:
             for mend in finding.mends
         ],
     }
+
+
+def _lid_report(lid: ToldLid) -> Report:
+    """Lengths in mm, angles in degrees anticlockwise, shares of the opening in per cent."""
+    found = lid.analysis
+    return {
+        "part": lid.part,
+        "margin_mm": number(found.margin_mm),
+        "distance_mm": number(found.distance_mm),
+        "comfort_mm": number(found.comfort_mm),
+        "hole_tolerance_mm": number(found.hole_tolerance_mm),
+        "opened": _turn(found.opened),
+        "best_left": _turn(found.best_left),
+        "best_right": _turn(found.best_right),
+        "curve": [_turn(turn) for turn in found.curve],
+        "sweep_mm": number(found.sweep_mm),
+        "beyond_mm": dict(zip(SIDES, (number(beyond) for beyond in found.beyond_mm), strict=True)),
+        "front": found.front,
+        "stack_mm": number(found.stack_mm),
+        "area_mm2": number(found.area_mm2),
+        "mass_g": number(found.mass_g),
+        "tipping_mm": number(found.tipping_mm),
+        "tipping_at_deg": number(found.tipping_at_deg),
+    }
+
+
+def _turn(turn: Turn) -> Report:
+    return {"angle_deg": number(turn.angle_deg), "uncovered_percent": number(100.0 * turn.uncovered)}
 
 
 def _values(values: tuple[tuple[str, str | float], ...]) -> Report:

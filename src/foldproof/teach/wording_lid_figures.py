@@ -1,0 +1,22 @@
+"""English for the figures of a turning lid, in the order they are told."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+FIGURES: Mapping[str, str] = {
+    "margin_mm": "Margin all round, closed",
+    "distance_mm": "Nearest edge of the box to the lid's edge",
+    "comfort_mm": "Margin left with the hole and the turn a little off",
+    "hole_tolerance_mm": "How far off the hole may be",
+    "best_left": "Opens to the left",
+    "best_right": "Opens to the right",
+    "front": "Front",
+    "sweep_mm": "Room to keep free round the hole",
+    "stack_mm": "Height of the lid",
+    "area_mm2": "Area of the lid",
+    "mass_g": "Mass of the lid, with glue, foam and brad",
+    "tipping_mm": "Weight of the empty box inside its base, at the worst turn",
+}
+TURN = "{share} % uncovered, {turn}"
+SIDE = "the {side} side"
