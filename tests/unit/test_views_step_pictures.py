@@ -39,7 +39,7 @@ SIZE_MM = (170.0, 110.0)
 @cache
 def evidence_of(example):
     text = files("foldproof").joinpath("examples", f"{example}.toml").read_text(encoding="utf-8")
-    (part,) = prove(measure(read_project(text))).parts
+    part = prove(measure(read_project(text))).parts[0]
     return part.evidence
 
 

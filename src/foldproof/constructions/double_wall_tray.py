@@ -17,6 +17,7 @@ from foldproof.constructions.tray_values import (
     ADHESIVES,
     allowance_mm,
     box_form,
+    content_layers,
     cut_away_conflicts,
     tab_length,
     tab_measures,
@@ -98,7 +99,8 @@ def lay_out(values: DoubleWallTray, card: Card) -> tuple[PieceLayout, ...]:
     wall, inner = _known(values.wall_height), _known(values.inner_wall)
     across, up = _positions((inner, wall, base_length, wall)), _positions((inner, wall, base_width, wall))
     width, height = across[-1].at + inner, up[-1].at + inner
-    if values.piece == "whole sheet":
+    uncut = values.piece == "whole sheet"
+    if uncut:
         width, height = card.sheet_width, card.sheet_height
     measures = tab_measures(
         tab_length(values.tab_length, wall, base_width),
@@ -107,7 +109,9 @@ def lay_out(values: DoubleWallTray, card: Card) -> tuple[PieceLayout, ...]:
         values.relief,
         values.relief,
     )
-    return (PieceLayout(piece=PIECE, width=width, height=height, across=across, up=up, measures=measures),)
+    return (
+        PieceLayout(piece=PIECE, width=width, height=height, across=across, up=up, measures=measures, uncut=uncut),
+    )
 
 
 def _known(value: LengthOrOpen) -> Length:
@@ -144,7 +148,7 @@ CONSTRUCTION = Construction(
         Axis(values=("inner_wall", "wall_height", "base_length", "wall_height", "inner_wall")),
         Axis(values=("inner_wall", "wall_height", "base_width", "wall_height", "inner_wall")),
     ),
-    content_layers=lambda values: (3, 2),
+    content_layers=content_layers,
     conflicts=conflicts,
     lay_out=lay_out,
     build=build,

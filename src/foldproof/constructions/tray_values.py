@@ -79,10 +79,11 @@ def box_form(lines: TrayLines, thickness_mm: float) -> BoxForm:
     """Outside and clear inside sizes. Walls stand on their score lines; each pair's layers count on their own.
 
     The middle of an outer wall stands on its score line, so the outside is one thickness more, and the inside less by
-    twice every layer but half of the outer one.
+    twice every layer but half of the outer one. Tabs that lap over each other add a layer beside the left and right
+    walls.
     """
     length_mm, width_mm = lines.right - lines.left, lines.far - lines.near
-    beside, before = (3, 2) if lines.inner else (2, 1)
+    beside, before = wall_layers(inner=lines.inner, lapped=2.0 * lines.tab_length_mm > width_mm)
     return BoxForm(
         piece=lines.piece,
         centre=(0.5 * (lines.left + lines.right), 0.5 * (lines.near + lines.far)),
@@ -90,6 +91,21 @@ def box_form(lines: TrayLines, thickness_mm: float) -> BoxForm:
         inner_mm=(length_mm - (2 * beside - 1) * thickness_mm, width_mm - (2 * before - 1) * thickness_mm),
         rim_mm=max(lines.far_rim - lines.far, lines.right_rim - lines.right) + thickness_mm,
     )
+
+
+def wall_layers(*, inner: bool, lapped: bool) -> tuple[int, int]:
+    """Layers of card in each of the left and right walls, which carry the tabs, and in each front and back one."""
+    around = 2 if inner else 1
+    return around + (2 if lapped else 1), around
+
+
+def content_layers(values: Any) -> tuple[int, int]:
+    """Layers of each pair of walls beside a content (length, width); while a size is open, tabs that may lap do."""
+    wall, width = values.wall_height, values.base_width
+    lapped = values.tab_length != "to meet its neighbour"
+    if isinstance(wall, Length) and isinstance(width, Length):
+        lapped = tab_length(values.tab_length, wall, width) * 2 > width
+    return wall_layers(inner=hasattr(values, "inner_wall"), lapped=lapped)
 
 
 def rounded_up(value: Length, card: Card) -> Length:

@@ -16,7 +16,7 @@ from fractions import Fraction
 from foldproof.constructions.parameters import Open
 from foldproof.constructions.record import Axis
 from foldproof.design.fit_answers import FitAnswer, Fitted, Goal
-from foldproof.design.fit_lid import fit_lid, largest_square_under
+from foldproof.design.fit_lid import LidOver, fit_lid, lid_over
 from foldproof.errors import wrong
 from foldproof.lengths import ZERO, Length, Ruler, length, round_to
 from foldproof.project.records import Part, Project
@@ -103,10 +103,14 @@ class Grid:
         return at in self.stops if self.stops is not None else at % self.mark == 0
 
     def candidates(self, most: int) -> list[int]:
-        """Sizes worth trying for a part between two score lines, in steps, rising."""
+        """Sizes worth trying for a part between the edge and its first score line, in steps, rising."""
+        return self.beyond(0, most)
+
+    def beyond(self, at: int, most: int) -> list[int]:
+        """Distances in steps, rising, from the edge or a score line at ``at`` to later places of score lines."""
         if self.stops is None:
             return list(range(self.mark, most + 1, self.mark))
-        return sorted(stop for stop in self.stops if stop <= most)
+        return sorted(stop - at for stop in self.stops if at < stop <= at + most)
 
 
 def _common_measure(values: list[Fraction]) -> Fraction:
@@ -116,61 +120,113 @@ def _common_measure(values: list[Fraction]) -> Fraction:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Wish:
-    """A search in steps: sheet sides, what the base must hold and may be each way, and how tall the wall must be."""
+    """A search in steps: sheet sides as the piece lies on it, and what the base must hold and the wall must be.
+
+    ``turned`` tells that the piece lies across the sheet; ``over`` is the lid that is to cover the box.
+    """
 
     sheet: tuple[int, int]
+    turned: bool
     least_base: tuple[int, int]
-    most_base: int
     least_wall: int
     goal: Goal
+    over: LidOver | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Found:
+    """Sizes in steps that work."""
+
+    walls: dict[str, int]
+    across: int
+    up: int
+    turned: bool
 
 
 def _search(project: Project, part: Part, goal: Goal, grid: Grid) -> tuple[Fitted, ...]:
-    wish = _wish(project, part, goal, grid)
     scored = []
-    for walls in _wall_choices(part, grid, wish):
-        both = [_best_base(part, axis, grid, walls, wish, side) for side, axis in enumerate(part.construction.axes)]
-        across, up = both
-        if across is None or up is None:
-            continue
-        if _square(part) and across != up:
-            if goal == "whole sheet":
+    for turned in _ways_round(project, part, goal):
+        wish = _wish(project, part, goal, grid, turned)
+        for walls in _wall_choices(part, grid, wish):
+            both = _bases(part, grid, walls, wish)
+            if both is None:
                 continue
-            across = up = min(across, up) if goal == "largest base" else max(across, up)
-            if not all(
-                _fits(axis, grid, walls, across, side, wish) for side, axis in enumerate(part.construction.axes)
-            ):
-                continue
-        scored.append((_merit(part, goal, walls, across, up), walls, across, up))
-    scored.sort(key=lambda entry: (entry[0], entry[1]["wall_height"], entry[2]), reverse=True)
-    return tuple(_fitted(project, part, grid, walls, across, up) for _, walls, across, up in scored[:SHOWN])
+            merit = (_merit(part, goal, walls, *both), walls["wall_height"], not turned, both[0])
+            scored.append((merit, _Found(walls=walls, across=both[0], up=both[1], turned=turned)))
+    scored.sort(key=lambda entry: entry[0], reverse=True)
+    every = [_fitted(project, part, grid, found) for _, found in scored[: 2 * SHOWN]]
+    once = {fitted.values: fitted for fitted in reversed(every)}  # the same sizes may fit both ways round
+    return tuple(fitted for fitted in every if once[fitted.values] is fitted)[:SHOWN]
 
 
-def _wish(project: Project, part: Part, goal: Goal, grid: Grid) -> _Wish:
+def _ways_round(project: Project, part: Part, goal: Goal) -> tuple[bool, ...]:
+    """Is the piece also tried across the sheet? Not where that only swaps the names of length and width."""
     sheet = project.cardstock.usable_sheet
+    both_open = all(isinstance(getattr(part.values, name), Open) for name in ("base_length", "base_width"))
+    alike = both_open and goal != "hold the content"
+    return (False,) if alike or goal == "whole sheet" or sheet.width == sheet.height else (False, True)
+
+
+def _bases(part: Part, grid: Grid, walls: dict[str, int], wish: _Wish) -> tuple[int, int] | None:
+    """The base in steps (across, up) for some walls; None when there is none."""
+    axes, names = part.construction.axes, ("base_length", "base_width")
+    values = [getattr(part.values, name) for name in names]
+    given = [None if isinstance(value, Open) else grid.steps(value) for value in values]
+    most = [_most_base(wish, grid, given[1 - side]) for side in (0, 1)]
+    both = [_best_base(part, axes[side], grid, walls, wish, side, most[side]) for side in (0, 1)]
+    across, up = both
+    if across is None or up is None:
+        return None
+    if _square(part) and across != up:
+        if wish.goal == "whole sheet":
+            return None
+        across = up = min(across, up) if wish.goal == "largest base" else max(across, up)
+        if not all(_fits(axis, grid, walls, across, side, wish) for side, axis in enumerate(axes)):
+            return None
+    if wish.over is not None and wish.goal == "hold the content":
+        sides = (across * float(grid.step.mm), up * float(grid.step.mm))
+        return (across, up) if wish.over.covers(*sides) else None
+    return across, up
+
+
+def _most_base(wish: _Wish, grid: Grid, other: int | None) -> int | None:
+    """The longest base that the lid covers beside a given one, or square; None without such a limit."""
+    if wish.over is None or wish.goal != "largest base":
+        return None
+    most_mm = wish.over.square_mm if other is None else wish.over.longest_mm(other * float(grid.step.mm))
+    return int(Fraction(str(round(most_mm, 4))) // grid.step.mm)
+
+
+def _wish(project: Project, part: Part, goal: Goal, grid: Grid, turned: bool) -> _Wish:
+    sheet = project.cardstock.usable_sheet
+    sides = (grid.steps(sheet.width), grid.steps(sheet.height))
     least_base, least_wall = (LEAST_BASE, LEAST_BASE), ZERO
     if goal == "hold the content":
         least_base, least_wall = needed_for_content(project, part)
     up = tuple(-(-value.mm // grid.step.mm) for value in (*least_base, least_wall))
     return _Wish(
-        sheet=(grid.steps(sheet.width), grid.steps(sheet.height)),
+        sheet=(sides[1], sides[0]) if turned else sides,
+        turned=turned,
         least_base=(up[0], up[1]),
-        most_base=int(largest_square_under(project, part).mm // grid.step.mm),
         least_wall=up[2],
         goal=goal,
+        over=lid_over(project, part),
     )
 
 
 def needed_for_content(project: Project, part: Part) -> tuple[tuple[Length, Length], Length]:
-    """Least base (length, width) and wall for the content: its size, its ease, and the layers of both walls."""
+    """Least base (length, width) and wall for the content: its size, its ease, and the layers of both walls.
+
+    The middle of an outer wall stands on its score line, so half of each outer layer lies outside the base.
+    """
     content = project.content
     assert content is not None
     thick = length(Fraction(str(round(project.cardstock.thickness.high_mm, 4))), "mm")
     beside, before = part.construction.content_layers(part.values)
     return (
         (
-            content.length + content.ease + thick * (2 * beside),
-            content.width + content.ease + thick * (2 * before),
+            content.length + content.ease + thick * (2 * beside - 1),
+            content.width + content.ease + thick * (2 * before - 1),
         ),
         content.height + thick,
     )
@@ -180,27 +236,28 @@ def _wall_choices(part: Part, grid: Grid, wish: _Wish) -> Iterator[dict[str, int
     """Values of wall and inner wall to try: the given ones, or every one on the grid."""
     half = min(wish.sheet) // 2
     wall, inner = part.values.wall_height, getattr(part.values, "inner_wall", None)
-    walls = grid.candidates(half) if isinstance(wall, Open) else [grid.steps(wall)]
-    for tall in walls:
-        if tall < wish.least_wall:
+    tied = ("inner_wall", "wall_height") in part.tied_values
+    if inner is None or tied:
+        for tall in grid.candidates(half) if isinstance(wall, Open) else [grid.steps(wall)]:
+            if tall >= wish.least_wall:
+                yield {"wall_height": tall, "inner_wall": tall} if tied else {"wall_height": tall}
+        return
+    for deep in grid.candidates(half) if isinstance(inner, Open) else [grid.steps(inner)]:
+        if isinstance(inner, Open) and deep * grid.step.mm < LEAST_INNER.mm:
             continue
-        if inner is None:
-            yield {"wall_height": tall}
-        elif ("inner_wall", "wall_height") in part.tied_values:
-            yield {"wall_height": tall, "inner_wall": tall}
-        elif isinstance(inner, Open):
-            for deep in grid.candidates(min(tall, half - tall)):
-                if deep * grid.step.mm >= LEAST_INNER.mm:
-                    yield {"wall_height": tall, "inner_wall": deep}
-        else:
-            yield {"wall_height": tall, "inner_wall": grid.steps(inner)}
+        # The wall lies between the first score line and the second, so it need not be as tall as a stop is far.
+        for tall in grid.beyond(deep, half - deep) if isinstance(wall, Open) else [grid.steps(wall)]:
+            if max(deep if isinstance(inner, Open) else 0, wish.least_wall) <= tall <= half:
+                yield {"wall_height": tall, "inner_wall": deep}
 
 
 def _square(part: Part) -> bool:
     return ("base_width", "base_length") in part.tied_values
 
 
-def _best_base(part: Part, axis: Axis, grid: Grid, walls: dict[str, int], wish: _Wish, side: int) -> int | None:
+def _best_base(
+    part: Part, axis: Axis, grid: Grid, walls: dict[str, int], wish: _Wish, side: int, most: int | None
+) -> int | None:
     """The base for one direction in steps, given or chosen, so that all its scores are stops; None if there is none."""
     name = next(name for name in axis.values if name.startswith("base"))
     given = getattr(part.values, name)
@@ -210,8 +267,8 @@ def _best_base(part: Part, axis: Axis, grid: Grid, walls: dict[str, int], wish: 
         ok = base >= wish.least_base[side] and _fits(axis, grid, walls, base, side, wish)
         return base if ok else None
     room = wish.sheet[side] - around
-    if wish.goal != "whole sheet":
-        room = min(room, wish.most_base)
+    if most is not None:
+        room = min(room, most)
     if wish.goal == "whole sheet":
         return room if room >= wish.least_base[side] and _fits(axis, grid, walls, room, side, wish) else None
     options: Iterator[int] | range = range(room, wish.least_base[side] - 1, -1)
@@ -243,19 +300,25 @@ def _merit(part: Part, goal: Goal, walls: dict[str, int], across: int, up: int) 
     return (across * up * tall, deep)
 
 
-def _fitted(project: Project, part: Part, grid: Grid, walls: dict[str, int], across: int, up: int) -> Fitted:
-    every = {**walls, "base_length": across, "base_width": up}
+def _fitted(project: Project, part: Part, grid: Grid, found: _Found) -> Fitted:
+    every = {**found.walls, "base_length": found.across, "base_width": found.up}
     values = tuple((name, Length(every[name] * grid.step.mm)) for name in part.open_values)
     sums = [Length(sum(every[name] for name in axis.values) * grid.step.mm) for axis in part.construction.axes]
-    sheet = project.cardstock.usable_sheet
+    spare = _spare(project, sums[0], sums[1])[found.turned]
     return Fitted(
         values=values,
         width=sums[0],
         height=sums[1],
-        spare_width=sheet.width - sums[0],
-        spare_height=sheet.height - sums[1],
+        spare_width=spare[0],
+        spare_height=spare[1],
         on_stops=grid.stops is not None,
     )
+
+
+def _spare(project: Project, width: Length, height: Length) -> tuple[tuple[Length, Length], tuple[Length, Length]]:
+    """Card left beside and behind the piece: as the sheet lies, and with the sheet turned a quarter."""
+    sheet = project.cardstock.usable_sheet
+    return (sheet.width - width, sheet.height - height), (sheet.height - width, sheet.width - height)
 
 
 def _smallest_piece(project: Project, part: Part) -> FitAnswer:
@@ -274,8 +337,7 @@ def _smallest_piece(project: Project, part: Part) -> FitAnswer:
         for name in axis.values:
             total = total + getattr(part.values, name)
         sums.append(round_to(total, project.ruler, "up").shown)
-    sheet = project.cardstock.usable_sheet
-    spare = (sheet.width - sums[0], sheet.height - sums[1])
+    spare = max(_spare(project, sums[0], sums[1]), key=min)
     missing = max(-min(spare), ZERO)
     fitted = Fitted(
         values=(),

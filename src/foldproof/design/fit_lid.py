@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import dataclasses
+import math
 from fractions import Fraction
 
 import numpy as np
+from numpy.typing import NDArray
 
 from foldproof.checks.turning_evidence import box_of, lid_limits, lid_on
 from foldproof.constructions.parameters import Open
@@ -31,9 +33,11 @@ from foldproof.project.records import Part, Project
 
 SHOWN = 5  # answers offered, best first
 LARGEST_LID = length(600, "mm")  # larger than any sheet of cardstock
-SHIFT_MM, SHIFT_STEP_MM = 20.0, 0.5  # how far a lid is moved to look for its best place, and in what steps
+SHIFT_MM = 0.5  # how near the best place of a lid is found
+SHIFT_SHARE, MOST_SHIFT_MM = 0.25, 100.0  # how far a lid is moved to look for it: a share of its size, and at most
+COARSE_STEPS, REFINED = 4, 3  # every fourth step of the grid first; round how many places all the others
 LEAST_HOLE_MM = 3.0  # nearer to the corner no hole can be pierced
-NO_LIMIT = length(100_000, "mm")
+SPECK_MM = 1e-3  # a box too small to see, and how near a longest side is searched
 
 
 def fit_lid(project: Project, part: Part, goal: Goal | None) -> FitAnswer:
@@ -86,21 +90,37 @@ def _answer(
 
 
 def smallest_lid(project: Project, part: Part, host: Assembly) -> tuple[Length, Length]:
-    """The smallest size on the ruler whose margin is not thin; how much is missing at the largest if there is none."""
+    """The smallest size on the ruler whose margin is not thin; how much is missing at the largest if there is none.
+
+    A lid whose place is open too is judged at its best place.
+    """
     box = box_of(project, part.values, host)
     step = project.ruler.step_length
-    need = project.checks.cover_look_mm
-    size = round_to(length(Fraction(str(round(2.0 * max(box.rim[2]), 3))), "mm"), project.ruler, "down").shown
-    margin = -np.inf
-    while size <= LARGEST_LID:
+    first = round_to(length(Fraction(str(round(2.0 * max(box.rim[2]), 3))), "mm"), project.ruler, "down").shown
+    most = int((LARGEST_LID - first).mm // step.mm)
+
+    def missing(number: int, moved: bool) -> float:
+        """By how much the margin at one size falls short, in mm; infinite for a shape that cannot be so small."""
+        size = first + step * number
         sized = dataclasses.replace(part.values, across=size)
-        if not any(conflict.name in ("across", "depth", "lobes") for conflict in conflicts(sized)):
-            margin = _margin(sized, box, size.float_mm)
-            if margin >= need:
-                return size, ZERO
-        size = size + step
-    missing = need - max(float(margin), -1000.0)
-    return size, length(Fraction(str(round(missing, 3))), "mm")
+        if any(conflict.name in ("across", "depth", "lobes") for conflict in conflicts(sized)):
+            return math.inf
+        margin = _best_place(project, sized, box)[1] if moved else _margin(sized, box, size.float_mm)
+        return project.checks.cover_look_mm - margin
+
+    found = next((number for number in range(most + 1) if missing(number, False) <= 0.0), None)
+    if not _open_shifts(part.values):
+        short = 0.0 if found is not None else min(missing(most, False), 1000.0)
+        return first + step * (most if found is None else found), length(Fraction(str(round(short, 3))), "mm")
+    works = most if found is None else found
+    short = max(0.0, missing(works, True)) if found is None else 0.0
+    if short > 0.0:
+        return first + step * most, length(Fraction(str(round(min(short, 1000.0), 3))), "mm")
+    too_small = -1  # a larger lid of one shape covers whatever a smaller one does
+    while works - too_small > 1:
+        middle = (works + too_small) // 2
+        works, too_small = (middle, too_small) if missing(middle, True) <= 0.0 else (works, middle)
+    return first + step * works, ZERO
 
 
 def _margin(values: TurningLidValues, box: TurningBox, across_mm: float) -> float:
@@ -110,31 +130,58 @@ def _margin(values: TurningLidValues, box: TurningBox, across_mm: float) -> floa
     return cover_margin(np.asarray(placed_outline(shape, turn, closed_shift(values))), np.asarray(box.rim))
 
 
+def _open_shifts(values: TurningLidValues) -> tuple[str, ...]:
+    return tuple(name for name in ("moved_right", "moved_back") if isinstance(getattr(values, name), Open))
+
+
 def best_shift(project: Project, part: Part, host: Assembly) -> dict[str, Length]:
-    """Where a lid whose place is open covers with the largest margin: to half a mm, then on the ruler.
+    """Where a lid whose place is open covers with the largest margin, to half a mm.
 
     Only the open directions are searched; the given one stays as it is.
     """
-    open_names = [name for name in ("moved_right", "moved_back") if isinstance(getattr(part.values, name), Open)]
-    if not open_names:
+    names = _open_shifts(part.values)
+    if not names:
         return {}
-    box = box_of(project, part.values, host)
-    shape = lid_shape(part.values, part.values.across.float_mm)
+    place, _ = _best_place(project, part.values, box_of(project, part.values, host))
+    return {name: at for name, at in zip(("moved_right", "moved_back"), place, strict=True) if name in names}
+
+
+def _best_place(
+    project: Project, values: TurningLidValues, box: TurningBox
+) -> tuple[tuple[Length, Length], float]:
+    """The shift (right, back) with the largest margin, and that margin: on a coarse grid, then round its best places.
+
+    The grid is the ruler's, halved until it is finer than twice the half millimetre asked for.
+    """
+    assert isinstance(values.across, Length), "a lid is placed when its size is known"
+    step = project.ruler.step_length
+    while step.float_mm > 2.0 * SHIFT_MM:
+        step = step / 2
+    shape = lid_shape(values, values.across.float_mm)
     sx, sy = CORNERS[box.place]
-    turned = placed_outline(shape, turned_rad(part.values, shape, (float(sx), float(sy))))
-    steps = np.arange(-SHIFT_MM, SHIFT_MM + SHIFT_STEP_MM / 2, SHIFT_STEP_MM)
-    given = closed_shift(part.values)
-    xs = steps if "moved_right" in open_names else np.array([given[0]])
-    ys = steps if "moved_back" in open_names else np.array([given[1]])
-    shifts = np.stack([grid.reshape(-1) for grid in np.meshgrid(xs, ys)], axis=1)
-    found = margins(np.asarray(turned), np.asarray(box.rim), shifts_mm=shifts, turns_rad=np.zeros(len(shifts)))
-    # Of equally good places the one nearest the middle.
-    order = np.lexsort((np.hypot(shifts[:, 0], shifts[:, 1]), -np.round(found, 6)))
-    best = shifts[order[0]]
-    exact = {"moved_right": float(best[0]), "moved_back": float(best[1])}
-    return {
-        name: round_to(length(Fraction(str(round(exact[name], 3))), "mm"), project.ruler).shown for name in open_names
-    }
+    turned = np.asarray(placed_outline(shape, turned_rad(values, shape, (float(sx), float(sy)))))
+    reach = int(min(MOST_SHIFT_MM, SHIFT_SHARE * values.across.float_mm) / (COARSE_STEPS * step.float_mm))
+    coarse = COARSE_STEPS * np.arange(-reach, reach + 1)
+    fine = np.arange(1 - COARSE_STEPS, COARSE_STEPS)
+    free = [isinstance(each, Open) for each in (values.moved_right, values.moved_back)]
+    given = np.asarray(closed_shift(values)) / step.float_mm
+
+    def best(steps: NDArray[np.float64], count: int) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+        margin = margins(
+            turned, np.asarray(box.rim), shifts_mm=steps * step.float_mm, turns_rad=np.zeros(len(steps))
+        )
+        # Of equally good places the one nearest the middle.
+        order = np.lexsort((np.hypot(steps[:, 0], steps[:, 1]), -np.round(margin, 6)))[:count]
+        return steps[order], margin[order]
+
+    def grid(round_it: NDArray[np.float64], offsets: NDArray[np.int64]) -> NDArray[np.float64]:
+        xs, ys = (round_it[k] + offsets if free[k] else np.array([given[k]]) for k in (0, 1))
+        return np.stack([each.reshape(-1) for each in np.meshgrid(xs, ys)], axis=1).astype(float)
+
+    start, _ = best(grid(np.zeros(2), coarse), REFINED)
+    place, margin = best(np.concatenate([grid(each, fine) for each in start]), 1)
+    at = tuple(step * round(float(each)) for each in place[0])
+    return (at[0], at[1]), float(margin[0])
 
 
 def best_holes(project: Project, part: Part, host: Assembly) -> tuple[tuple[Length, ...], Length]:
@@ -175,18 +222,46 @@ def _misses(project: Project, found: LidAnalysis, hole_mm: float, has_legs: bool
     return max(0.0, *misses)
 
 
-def largest_square_under(project: Project, host: Part) -> Length:
-    """Side of the largest square base whose rim a lid on this part covers with its margin; no limit without a lid."""
+@dataclasses.dataclass(frozen=True, slots=True, kw_only=True)
+class LidOver:
+    """The closed lid that a box is to be made for: its outline (n, 2), the card, and the margin it must have."""
+
+    outline: NDArray[np.float64]
+    thickness_mm: float
+    margin_mm: float
+
+    @property
+    def square_mm(self) -> float:
+        """Side of the largest square base whose rim the lid covers with its margin."""
+        # The margin over a speck in the middle is how far a square's sides may go out, margin included.
+        half = cover_margin(self.outline, np.asarray(rectangle(SPECK_MM, SPECK_MM))) + 0.5 * SPECK_MM - self.margin_mm
+        return max(2.0 * half - self.thickness_mm, 0.0)
+
+    def covers(self, length_mm: float, width_mm: float) -> bool:
+        """Is the rim of a box with this base covered with the margin?"""
+        rim = rectangle(length_mm + self.thickness_mm, width_mm + self.thickness_mm)
+        return cover_margin(self.outline, np.asarray(rim)) >= self.margin_mm
+
+    def longest_mm(self, beside_mm: float) -> float:
+        """The longest base beside a given side, to a thousandth of a mm; 0 when that side is too long already."""
+        low, high = 0.0, 2.0 * float(np.hypot(self.outline[:, 0], self.outline[:, 1]).max())
+        while high - low > SPECK_MM:
+            middle = 0.5 * (low + high)
+            low, high = (middle, high) if self.covers(middle, beside_mm) else (low, middle)
+        return low
+
+
+def lid_over(project: Project, host: Part) -> LidOver | None:
+    """The lid made on a part, when there is one whose size is known."""
     lid = next((part for part in project.parts if part.on == host.name), None)
     if lid is None or isinstance(lid.values.across, Open):
-        return NO_LIMIT
-    values, across = lid.values, lid.values.across.float_mm
-    shape = lid_shape(values, across)
+        return None
+    values = lid.values
+    shape = lid_shape(values, values.across.float_mm)
     sx, sy = CORNERS[values.corner]
     turn = turned_rad(values, shape, (float(sx), float(sy)))
-    outline = np.asarray(placed_outline(shape, turn, closed_shift(values)))
-    point = np.asarray(rectangle(1e-3, 1e-3))
-    # The margin over a speck in the middle is how far a square's sides may go out, margin included.
-    half = cover_margin(outline, point) + 0.5e-3 - project.checks.cover_look_mm
-    side = 2.0 * half - project.cardstock.thickness.high_mm
-    return length(Fraction(str(round(max(side, 0.0), 4))), "mm")
+    return LidOver(
+        outline=np.asarray(placed_outline(shape, turn, closed_shift(values))),
+        thickness_mm=project.cardstock.thickness.high_mm,
+        margin_mm=project.checks.cover_look_mm,
+    )

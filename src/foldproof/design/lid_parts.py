@@ -9,13 +9,16 @@ from foldproof.checks.evidence import Evidence
 from foldproof.checks.proof import Proof
 from foldproof.checks.turning_evidence import Turning
 from foldproof.constructions.turning_lid import CAP, TRIANGLE, TurningLidValues
+from foldproof.design.measure import MeasuredPart
 from foldproof.drawing.records import Point
 from foldproof.layout.waste import WastePlace, place_in_waste
 from foldproof.lids.holes import with_holes
 from foldproof.pattern.measured import MeasuredPiece
+from foldproof.project.records import Project
 from foldproof.views import lid_wording
 from foldproof.views.cut_picture import Kept
 from foldproof.views.hole_guide import closed_tips
+from foldproof.views.layer_pages import cut_words
 from foldproof.views.piece import size_words
 
 KEPT = {
@@ -58,6 +61,13 @@ def lids_of(proof: Proof) -> tuple[LidParts, ...]:
     )
 
 
+def cut_words_of(project: Project, part: MeasuredPart) -> tuple[tuple[str, str], ...]:
+    """By piece, what to cut for a turning lid, in words; nothing for other parts."""
+    if not isinstance(part.part.values, TurningLidValues):
+        return ()
+    return cut_words(part.part.values, part.pieces, project.ruler, project.other_ruler)
+
+
 def _parts(evidence: Evidence, host: Evidence, turning: Turning) -> LidParts:
     values = evidence.part.values
     assert isinstance(values, TurningLidValues), "only a turning lid is analysed as one"
@@ -86,12 +96,11 @@ def _kept(host: MeasuredPiece, pieces: tuple[MeasuredPiece, ...]) -> tuple[tuple
     blank = (host.piece.blank_width_mm, host.piece.blank_height_mm)
     panels = [panel.outline for panel in host.piece.panels]
     for some in (strips, strips[:1]):
-        places = place_in_waste(blank, panels, [(each.piece.blank_width_mm, each.piece.blank_height_mm) for each in some])
+        places = place_in_waste(
+            blank, panels, [(each.piece.blank_width_mm, each.piece.blank_height_mm) for each in some]
+        )
         if places is not None:
-            return tuple(
-                (each.piece.id, _keep(each, place))
-                for each, place in zip(some, places, strict=True)
-            )
+            return tuple((each.piece.id, _keep(each, place)) for each, place in zip(some, places, strict=True))
     return ()
 
 

@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from foldproof.constructions.parameters import Card
 from foldproof.errors import InputError, Problem
-from foldproof.lengths import ZERO, Length, Rounded, length, round_to
+from foldproof.lengths import ZERO, Length, Rounded, about, length, round_to
 from foldproof.pattern.layout import PieceLayout, Position
 from foldproof.pattern.measured import MeasuredPiece
 from foldproof.pattern.records import Assembly, Piece
@@ -115,7 +115,7 @@ class _Marked:
 def _mark_layout(project: Project, layout: PieceLayout) -> _Marked:
     across = tuple(mark(project.board, project.ruler, p.at) for p in layout.across)
     up = tuple(mark(project.board, project.ruler, p.at) for p in layout.up)
-    width, height = round_to(layout.width, project.ruler), round_to(layout.height, project.ruler)
+    width, height = (_side(project, layout, side) for side in (layout.width, layout.height))
     measures = tuple((p.name, round_to(p.at, project.ruler, p.towards)) for p in layout.measures)
     marked = PieceLayout(
         piece=layout.piece,
@@ -127,6 +127,7 @@ def _mark_layout(project: Project, layout: PieceLayout) -> _Marked:
             Position(name=p.name, at=shown.shown, towards=p.towards)
             for p, (_, shown) in zip(layout.measures, measures, strict=True)
         ),
+        uncut=layout.uncut,
     )
     return _Marked(
         layout=marked,
@@ -138,6 +139,13 @@ def _mark_layout(project: Project, layout: PieceLayout) -> _Marked:
         intended_width=_intended(layout.across, layout.width),
         intended_height=_intended(layout.up, layout.height),
     )
+
+
+def _side(project: Project, layout: PieceLayout, side: Length) -> Rounded:
+    """A side of the piece on the ruler it is cut by; the side of a sheet that is not cut stays what it is."""
+    if not layout.uncut:
+        return round_to(side, project.ruler)
+    return Rounded(exact=side, shown=side, error=ZERO, text=about(side, project.ruler))
 
 
 def _replaced(positions: tuple[Position, ...], marks: tuple[Mark, ...]) -> tuple[Position, ...]:

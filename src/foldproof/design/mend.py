@@ -49,7 +49,11 @@ def _prove_changed(project: Project, changes: tuple[Change, ...]) -> Proof | Non
     """The proof of the changed project; None when it cannot be built with these values."""
     try:
         other = changed(project, changes)
+        values = {part.name: part.values for part in other.parts}
         conflicts = [c for part in other.parts for c in part.construction.conflicts(part.values)]
+        conflicts += [
+            c for part in other.parts if part.on for c in part.construction.conflicts_on(part.values, values[part.on])
+        ]
         return None if conflicts else prove(measure(other))
     except InputError:
         return None

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import dataclasses
 import hashlib
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from foldproof.checks.proof import Proof, Verdict
+from foldproof.design.lid_parts import LidParts, cut_words_of, lids_of
 from foldproof.design.measure import Measured, MeasuredPart, measure
 from foldproof.design.mend import with_mends
 from foldproof.design.prove import prove
@@ -25,10 +26,14 @@ from foldproof.pattern.measured import MeasuredPiece
 from foldproof.progress import Progress, Stopped, unwatched
 from foldproof.project.records import Project
 from foldproof.stock.paper import Cardstock
+from foldproof.teach.messages import piece_words
 from foldproof.views.cut_list import cut_list
+from foldproof.views.cut_picture import Kept
+from foldproof.views.hole_guide import hole_guide_page
+from foldproof.views.layer_pages import layer_cards, layer_pages
 from foldproof.views.measures import MeasuredThing, measures_document
 from foldproof.views.paper import printer_paper
-from foldproof.views.piece import cut_page, glue_areas_of
+from foldproof.views.piece import cut_page, glue_areas_of, plain
 from foldproof.views.proof_report import ToldProof, proof_document, proof_report
 from foldproof.views.report import Report, report, report_text
 from foldproof.views.score_plan import score_plan_pages
@@ -37,6 +42,7 @@ from foldproof.views.templates import template_pages
 NOT_PROVED = "Not proved: try it in copy paper first, and read the proof."
 SCORE_PLAN = "{name}: score plan"
 TEMPLATES = "{name}: templates in true size"
+HOLE_GUIDE = "{name}: hole guide"
 DXF_COMMENT = "999\n{text}\n"  # group 999 is a comment (DXF reference); read by people, passed over by programs
 WHITE = "#ffffff"
 STAGES = 3  # of making the sheets: score plans, templates, cut files
@@ -86,9 +92,7 @@ def pack(project: Project, source: str, progress: Progress = unwatched) -> Pack:
     ]
     files.sort(key=lambda file: file.path)
     listing = _listing(told, tuple(files))
-    return Pack(
-        files=(*files, _text("pack.json", report_text(listing))), proof=proof, told=told, report=listing
-    )
+    return Pack(files=(*files, _text("pack.json", report_text(listing))), proof=proof, told=told, report=listing)
 
 
 def _text(path: str, text: str) -> PackFile:
@@ -116,10 +120,18 @@ def _listing(told: ToldProof, files: tuple[PackFile, ...]) -> Report:
 def _papers(measured: Measured, proof: Proof, progress: Progress) -> Iterator[PackFile]:
     """Score plans, templates, cut files and cut list."""
     project, not_proved = measured.project, proof.verdict != "proved"
-    pieces = [(part, piece) for part in measured.parts for piece in part.pieces]
+    lids = {lid.name: lid for lid in lids_of(proof)}
+    pieces = [
+        (part, piece)
+        for part in measured.parts
+        for piece in (lids[part.part.name].pieces if part.part.name in lids else part.pieces)
+    ]
     _go_on(progress, 0)
-    plans = tuple(page for part, piece in pieces for page in _score_plan(project, part, piece, not_proved))
+    plans = tuple(page for part in measured.parts for page in _plans(project, part, lids, not_proved))
     yield _folio("score-plan.pdf", SCORE_PLAN.format(name=project.name), plans, proof)
+    for lid in lids.values():
+        path = "hole-guide.pdf" if len(lids) == 1 else f"hole-guide-{lid.name}.pdf"
+        yield _folio(path, HOLE_GUIDE.format(name=project.name), _hole_guide(project, lid, not_proved), proof)
     _go_on(progress, 1)
     paper = printer_paper(project.ruler.unit)
     templates = tuple(
@@ -137,7 +149,8 @@ def _papers(measured: Measured, proof: Proof, progress: Progress) -> Iterator[Pa
     _go_on(progress, 2)
     for _, piece in pieces:
         yield from _cut_files(piece, not_proved)
-    table = cut_list(project, tuple(piece for _, piece in pieces), proof.verdict.replace("_", " "))
+    cards = {key: card for lid in lids.values() for key, card in layer_cards(lid.values, lid.pieces).items()}
+    table = cut_list(project, tuple(piece for _, piece in pieces), proof.verdict.replace("_", " "), cards)
     yield _text("cut-list.csv", table_csv(table))
 
 
@@ -146,8 +159,41 @@ def _go_on(progress: Progress, done: int) -> None:
         raise Stopped
 
 
+def _plans(project: Project, part: MeasuredPart, lids: Mapping[str, LidParts], not_proved: bool) -> tuple[Page, ...]:
+    """The leaves of one part: a score plan for each piece, or a lid's pieces together."""
+    lid = lids.get(part.part.name)
+    if lid is not None:
+        return layer_pages(
+            lid.values,
+            lid.pieces,
+            project.ruler,
+            project.other_ruler,
+            project.name,
+            from_waste={piece: piece_words(lid.host_piece) for piece in lid.from_waste},
+            not_proved=not_proved,
+        )
+    kept = {each.host_piece: each.kept for each in lids.values() if each.host.part.name == part.part.name}
+    return tuple(
+        page
+        for piece in part.pieces
+        for page in _score_plan(project, part, piece, kept.get(piece.piece.id, ()), not_proved)
+    )
+
+
+def _hole_guide(project: Project, lid: LidParts, not_proved: bool) -> tuple[Page, ...]:
+    return hole_guide_page(
+        lid.turning,
+        lid.tips,
+        project.ruler,
+        project.other_ruler,
+        project.name,
+        plain(lid.name).capitalize(),
+        not_proved=not_proved,
+    )
+
+
 def _score_plan(
-    project: Project, part: MeasuredPart, piece: MeasuredPiece, not_proved: bool
+    project: Project, part: MeasuredPart, piece: MeasuredPiece, kept: tuple[Kept, ...], not_proved: bool
 ) -> tuple[Page, ...]:
     return score_plan_pages(
         piece,
@@ -157,6 +203,7 @@ def _score_plan(
         project.name,
         glue_areas=glue_areas_of(part.assembly.joins, piece.piece.id),
         whole_sheet=getattr(part.part.values, "piece", "") == "whole sheet",
+        kept=kept,
         not_proved=not_proved,
     )
 
@@ -204,6 +251,7 @@ def _measures(measured: Measured, proof: Proof) -> str:
             revision=part.part.revision,
             pieces=part.pieces,
             forms=part.assembly.forms,
+            cut_words=cut_words_of(measured.project, part),
         )
         for part in measured.parts
     )

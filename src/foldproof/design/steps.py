@@ -7,6 +7,8 @@ from dataclasses import dataclass
 
 from foldproof.checks.evidence import PieceEvidence
 from foldproof.checks.proof import PartProof, Proof
+from foldproof.design.lid_parts import LidParts, lids_of
+from foldproof.design.lid_steps import lid_pictures, lid_piece
 from foldproof.design.telling import speech_of
 from foldproof.drawing.records import Document, Page
 from foldproof.lengths import Length, in_words
@@ -18,9 +20,10 @@ from foldproof.teach.steps import folding_steps
 from foldproof.teach.wording_lengths import Speech
 from foldproof.views.bench_pictures import board_page, cutting_page, sheet_page
 from foldproof.views.board_picture import Tools
-from foldproof.views.cut_picture import has_waste
+from foldproof.views.cut_picture import Kept, has_waste
 from foldproof.views.flat_picture import flat_picture
 from foldproof.views.folded_picture import finished_picture
+from foldproof.views.layer_pages import layer_cards
 from foldproof.views.measures import card_words
 from foldproof.views.piece import glue_areas_of, piece_title, size_words
 from foldproof.views.step_pictures import step_pictures
@@ -28,15 +31,24 @@ from foldproof.views.steps_document import ToldPiece, ToldStep, steps_document
 
 PICTURE_MM = (160.0, 120.0)  # width, and the most height: read at arm's length, two steps to a page
 TOOLS = ("knife", "scissors")
+LID_TOOLS = (*TOOLS, "awl", "small parts")
 BOTH_SIDES = "At the left: {text} At the right, what you have then: {check}"  # a drawing of a step in words
 ALT = "{title}. {text}"
 FINISHED = "{name}, finished: {part}."
 OBLONG = "{width} x {height}"
 NEED_PIECE = "A piece of the cardstock, {size} ({other}), for {piece}."
+NEED_LAYER = "A piece of {card}, {size} ({other}), for {piece}."
+NEED_FASTENER = {"brad": "A brad.", "eyelet": "An eyelet, and what sets it."}
+NEED_AWL = "An awl or a needle, and cork or foam to pierce on."
 NEED_BOARD = "A scoring board with grooves: {board}."
 NEED_RULER = "A ruler and a pencil."
 NEED_TOOLS = ("A bone folder.", "A craft knife, a metal rule and a cutting mat, or scissors.")
-NEED_GLUE = {"wet glue": "Glue for paper.", "hot glue": "A low-heat glue gun.", "tape": "Double-sided tape."}
+NEED_GLUE = {
+    "wet glue": "Glue for paper.",
+    "hot glue": "A low-heat glue gun.",
+    "tape": "Double-sided tape.",
+    "foam": "Foam pads.",
+}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -70,12 +82,20 @@ def steps_of(project: Project, proof: Proof, progress: Progress) -> tuple[Docume
         name=name,
         told=told,
     )
-    pieces = tuple(each for part in proof.parts for each in _part(bench, part))
-    finished = tuple(_finished(bench, part, number) for number, part in enumerate(proof.parts, start=1))
+    lids = lids_of(proof)
+    pieces = tuple(each for part in proof.parts for each in _part(bench, part, lids))
+    finished = (
+        *(
+            _finished(bench, part, number)
+            for number, part in enumerate(proof.parts, start=1)
+            if part.evidence.turning is None
+        ),
+        *(page for lid in lids for page in lid_pictures(project, lid, PICTURE_MM)),
+    )
     document = steps_document(
         project.name,
-        _needs(bench, proof),
-        tuple(dict.fromkeys(text for part in proof.parts for text in cautions(_glue(part), TOOLS))),
+        _needs(bench, proof, lids),
+        _cautions(proof),
         pieces,
         finished,
         not_proved=proof.verdict != "proved",
@@ -92,10 +112,27 @@ def _glue(part: PartProof) -> str:
     return str(part.evidence.part.values.glue)
 
 
-def _needs(bench: _Bench, proof: Proof) -> tuple[str, ...]:
+def _cautions(proof: Proof) -> tuple[str, ...]:
+    """Those for every glue and tool, each once, and what always holds last."""
+    glue, *others = dict.fromkeys(glue for part in proof.parts for glue in _glues(part))
+    turns = any(part.evidence.turning is not None for part in proof.parts)
+    return cautions(glue, (*others, *(LID_TOOLS if turns else TOOLS)))
+
+
+def _glues(part: PartProof) -> tuple[str, ...]:
+    """What a part is glued with: one glue, or for a lid what fixes each of its layers."""
+    if part.evidence.turning is None:
+        return (_glue(part),)
+    return tuple(dict.fromkeys(("wet glue", *(layer.fixed for layer in part.evidence.part.values.layers[1:]))))
+
+
+def _needs(bench: _Bench, proof: Proof, lids: tuple[LidParts, ...]) -> tuple[str, ...]:
     project = bench.project
+    from_waste = {(lid.name, piece) for lid in lids for piece in lid.from_waste}
+    cards = {key: card for lid in lids for key, (_, card) in layer_cards(lid.values, lid.pieces).items()}
     pieces = [
-        NEED_PIECE.format(
+        (NEED_LAYER if (each.measured.part, each.measured.piece.id) in cards else NEED_PIECE).format(
+            card=cards.get((each.measured.part, each.measured.piece.id), ""),
             size=size_words(each.measured.width, each.measured.height),
             other=OBLONG.format(
                 width=in_words(each.measured.width.shown, project.other_ruler),
@@ -105,24 +142,34 @@ def _needs(bench: _Bench, proof: Proof) -> tuple[str, ...]:
         )
         for part in proof.parts
         for each in part.evidence.pieces
+        if (each.measured.part, each.measured.piece.id) not in from_waste
     ]
     board = NEED_BOARD.format(board=project.board.name) if project.board.stops else NEED_RULER
-    glues = dict.fromkeys(NEED_GLUE[_glue(part)] for part in proof.parts)
-    return (card_words(project), *pieces, board, *NEED_TOOLS, *glues)
+    glues = dict.fromkeys(NEED_GLUE[glue] for part in proof.parts for glue in _glues(part))
+    fasteners = dict.fromkeys(need for lid in lids for need in (NEED_FASTENER[lid.turning.lid.brad.kind], NEED_AWL))
+    return (card_words(project), *pieces, board, *NEED_TOOLS, *glues, *fasteners)
 
 
-def _part(bench: _Bench, part: PartProof) -> tuple[ToldPiece, ...]:
-    told = [_piece(bench, part, piece) for piece in part.evidence.pieces]
+def _part(bench: _Bench, part: PartProof, lids: tuple[LidParts, ...]) -> tuple[ToldPiece, ...]:
+    """The steps of a part, and of each lid that turns on it. A lid's own turn comes with the part that it closes."""
+    if part.evidence.turning is not None:
+        return ()
+    on_it = [lid for lid in lids if lid.host.part.name == part.evidence.part.name]
+    kept = {lid.host_piece: lid.kept for lid in on_it}
+    told = [_piece(bench, part, piece, kept.get(piece.tree.piece.id, ())) for piece in part.evidence.pieces]
     if part.evidence.assembly.joints:
         told.append(_lid(bench, part))
+    for lid in on_it:
+        told.append(lid_piece(bench.project, lid, bench.speech, PICTURE_MM, bench.name))
+        bench.told()
     return tuple(told)
 
 
-def _piece(bench: _Bench, part: PartProof, piece: PieceEvidence) -> ToldPiece:
+def _piece(bench: _Bench, part: PartProof, piece: PieceEvidence, kept: tuple[Kept, ...]) -> ToldPiece:
     assembly = part.evidence.assembly
     folding = folding_steps(piece.tree, piece.orders, piece.joins)
     words = [step_words(step, _glue(part)) for step in folding]
-    bench_steps = _bench_steps(bench, part, piece)
+    bench_steps = _bench_steps(bench, part, piece, kept)
     bench.told()
     pictures = step_pictures(
         piece,
@@ -151,7 +198,7 @@ def _told(words: StepWords, picture: Page) -> ToldStep:
 # --- At the bench -------------------------------------------------------------------------------------------
 
 
-def _bench_steps(bench: _Bench, part: PartProof, piece: PieceEvidence) -> tuple[ToldStep, ...]:
+def _bench_steps(bench: _Bench, part: PartProof, piece: PieceEvidence, kept: tuple[Kept, ...]) -> tuple[ToldStep, ...]:
     """Cut, score, turn and score, cut away, work the folds; those that the piece needs."""
     measured = piece.measured
     glue_areas = glue_areas_of(part.evidence.assembly.joins, measured.piece.id)
@@ -179,13 +226,11 @@ def _bench_steps(bench: _Bench, part: PartProof, piece: PieceEvidence) -> tuple[
     if has_waste(measured):
         words = say("cut_corners", dict(measured.measures)["tab_length"].shown)
         page = cutting_page(
-            measured, bench.tools, glue_areas, name=bench.name(), alt=_alt(words), size=PICTURE_MM
+            measured, bench.tools, glue_areas, name=bench.name(), alt=_alt(words), size=PICTURE_MM, kept=kept
         )
         found.append(_told(words, page))
     words = say("work_folds")
-    page = flat_picture(
-        piece, part.evidence.assembly.joins, name=bench.name(), alt=_alt(words), size=PICTURE_MM
-    )
+    page = flat_picture(piece, part.evidence.assembly.joins, name=bench.name(), alt=_alt(words), size=PICTURE_MM)
     return (*found, _told(words, page))
 
 

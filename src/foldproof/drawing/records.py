@@ -141,7 +141,36 @@ class Picture:
     page: Page
 
 
-Block = Heading | Paragraph | Listing | Picture | Table
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Step:
+    """One numbered step, kept together: what to do, its drawing, what to see, and one thing to do if it is not so.
+
+    ``check`` and ``if_not`` carry their own leading word and colon.
+    """
+
+    number: int
+    title: str
+    text: str
+    check: str
+    if_not: str
+    caution: str | None = None
+    picture: Page | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PageBreak:
+    """What follows begins on a new page, where there are pages."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Code:
+    """A link that a camera can read, with the words beside it."""
+
+    target: str
+    text: str
+
+
+Block = Heading | Paragraph | Listing | Picture | Table | Step | PageBreak | Code
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

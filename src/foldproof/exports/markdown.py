@@ -5,7 +5,19 @@ from __future__ import annotations
 import re
 from typing import assert_never
 
-from foldproof.drawing.records import Block, Document, Heading, Listing, Paragraph, Picture, Table
+from foldproof.drawing.records import (
+    Block,
+    Code,
+    Document,
+    Heading,
+    Listing,
+    PageBreak,
+    Paragraph,
+    Picture,
+    Step,
+    Table,
+)
+from foldproof.drawing.steps import step_blocks
 from foldproof.drawing.wording import one_line
 
 DEEPEST_HEADING = 6
@@ -51,6 +63,12 @@ def _block(block: Block) -> str:
             return f"![{escaped(block.page.alt)}]({_address(one_line(block.page.name))}.svg)"
         case Table():
             return _table(block)
+        case Step():
+            return "\n\n".join(_block(part) for part in step_blocks(block))
+        case PageBreak():
+            return "---"
+        case Code():
+            return escaped(f"{block.text} {block.target}")
         case _:
             assert_never(block)
 

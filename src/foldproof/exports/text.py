@@ -5,7 +5,19 @@ from __future__ import annotations
 import textwrap
 from typing import assert_never
 
-from foldproof.drawing.records import Block, Document, Heading, Listing, Paragraph, Picture, Table
+from foldproof.drawing.records import (
+    Block,
+    Code,
+    Document,
+    Heading,
+    Listing,
+    PageBreak,
+    Paragraph,
+    Picture,
+    Step,
+    Table,
+)
+from foldproof.drawing.steps import step_blocks
 from foldproof.drawing.wording import one_line
 
 UNDERLINES = {0: "=", 1: "-"}
@@ -37,6 +49,12 @@ def _block(block: Block, width: int) -> str:
             return _wrapped(f"[{one_line(block.page.alt)}]", GUTTER, width)
         case Table():
             return _table(block, width)
+        case Step():
+            return "\n\n".join(_block(part, width) for part in step_blocks(block))
+        case PageBreak():
+            return "-" * width
+        case Code():
+            return _wrapped(f"{block.text} {block.target}", "", width)
         case _:
             assert_never(block)
 

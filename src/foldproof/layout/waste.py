@@ -71,9 +71,7 @@ def _candidates(free: BaseGeometry, size_mm: tuple[float, float]) -> list[WasteP
             corner = _lowest(part, width, height)
             if corner is not None:
                 left, low = corner
-                found.append(
-                    WastePlace(left_mm=left, low_mm=low, width_mm=width, height_mm=height, turned=turned)
-                )
+                found.append(WastePlace(left_mm=left, low_mm=low, width_mm=width, height_mm=height, turned=turned))
     return sorted(found, key=lambda place: (place.low_mm, -place.left_mm, place.turned))
 
 

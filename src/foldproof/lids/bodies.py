@@ -5,7 +5,9 @@ from __future__ import annotations
 import math
 
 import numpy as np
+import shapely
 from numpy.typing import NDArray
+from shapely.geometry import LineString
 from shapely.geometry import Polygon as Shape
 
 from foldproof.folding.turning import Bodies
@@ -19,14 +21,18 @@ LEAST_FACET_MM = 0.5  # shorter edges are left to their neighbours
 
 
 def lid_bodies(lid: TurningLid, rim_mm: float) -> Bodies:
-    """The lowest layer, and every layer whose edge hangs, in the box's frame with z from the base."""
+    """The lowest layer, and every layer whose edge hangs, in the box's frame with z from the base.
+
+    An edge that hangs over a lower layer comes to rest on it; only what hangs beside every lower layer is a body.
+    """
     outlines: list[Polygon] = []
     world: list[Array] = []
     names: list[str] = []
     for number, layer in enumerate(lid.layers):
         height = rim_mm + 0.5 * (layer.low_mm + layer.high_mm)
         if layer.droop_mm > 0:
-            for polygon, pose in _hanging(layer, height):
+            below = shapely.union_all([Shape(lower.outline) for lower in lid.layers[:number]])
+            for polygon, pose in _hanging(layer, height, below):
                 outlines.append(polygon)
                 world.append(pose)
                 names.append(layer.name)
@@ -46,15 +52,18 @@ def _simpler(outline: Polygon) -> Polygon:
     return anticlockwise(tuple((float(x), float(y)) for x, y in fewer.exterior.coords[:-1]))
 
 
-def _hanging(layer: LidLayer, height_mm: float) -> list[tuple[Polygon, Array]]:
-    """The border of a layer as flat facets that fall from its inner edge to the droop at the outline."""
+def _hanging(layer: LidLayer, height_mm: float, below: shapely.Geometry) -> list[tuple[Polygon, Array]]:
+    """The border of a layer as flat facets that fall from its inner edge to the droop at the outline.
+
+    ``below`` is what lower layers cover; a facet whose outer edge lies over it is left out.
+    """
     points = np.array(_simpler(layer.outline))
     ahead = np.roll(points, -1, axis=0) - points
     normals = np.stack([ahead[:, 1], -ahead[:, 0]], axis=1) / np.linalg.norm(ahead, axis=1)[:, None]
     facets: list[tuple[Polygon, Array]] = []
     for start, edge, normal in zip(points, ahead, normals, strict=True):
         length = float(np.hypot(*edge))
-        if length < LEAST_FACET_MM:
+        if length < LEAST_FACET_MM or shapely.covers(below, LineString([start, start + edge])):
             continue
         slope = math.hypot(layer.border_mm, layer.droop_mm)
         along = np.array([edge[0] / length, edge[1] / length, 0.0])

@@ -25,7 +25,10 @@ class Position:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PieceLayout:
-    """``across`` are score positions from the left edge, ``up`` from the near edge, ``measures`` the rest."""
+    """``across`` are score positions from the left edge, ``up`` from the near edge, ``measures`` the rest.
+
+    ``uncut`` tells that the piece is the sheet as it is: its size is what was measured, and no cut is marked for it.
+    """
 
     piece: str
     width: Length
@@ -33,6 +36,7 @@ class PieceLayout:
     across: tuple[Position, ...]
     up: tuple[Position, ...]
     measures: tuple[Position, ...] = ()
+    uncut: bool = False
 
     def has(self, name: str) -> bool:
         """Is there a measure of this name?"""

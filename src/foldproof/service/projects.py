@@ -9,6 +9,7 @@ from pathlib import Path
 from foldproof.checks.proof import Proof, Verdict
 from foldproof.design.fit import FitAnswer, Goal, filled, fit
 from foldproof.design.fit_report import typed_values
+from foldproof.design.lid_parts import cut_words_of
 from foldproof.design.measure import Measured, measure
 from foldproof.design.mend import with_mends
 from foldproof.design.prove import prove
@@ -48,6 +49,7 @@ def measured_things(measured: Measured) -> tuple[MeasuredThing, ...]:
             revision=part.part.revision,
             pieces=part.pieces,
             forms=part.assembly.forms,
+            cut_words=cut_words_of(measured.project, part),
         )
         for part in measured.parts
     )

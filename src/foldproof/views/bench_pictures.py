@@ -66,9 +66,7 @@ def _rectangle(left: float, low: float, width: float, height: float) -> Path:
     return Path(points=((left, low), (right, low), (right, high), (left, high)), closed=True)
 
 
-def board_page(
-    measured: MeasuredPiece, tools: Tools, *, turned: bool, name: str, alt: str, width_mm: float
-) -> Page:
+def board_page(measured: MeasuredPiece, tools: Tools, *, turned: bool, name: str, alt: str, width_mm: float) -> Page:
     """The piece on the board with the positions to score: as it lies, or after the quarter turn."""
     layout = measured.marked
     setting = Setting(

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from foldproof.drawing.records import Table
 from foldproof.lengths import in_words
 from foldproof.pattern.measured import MeasuredPiece
@@ -12,6 +14,7 @@ from foldproof.views.report import mm
 COLUMNS = (
     "part",
     "piece",
+    "shape",
     "count",
     "width",
     "height",
@@ -26,18 +29,32 @@ COLUMNS = (
     "verdict",
 )
 BETWEEN = "; "
+RECTANGLE = "rectangle"
 
 
-def cut_list(project: Project, pieces: tuple[MeasuredPiece, ...], verdict: str) -> Table:
-    """Rows in the order the pieces are made; ``verdict`` in words stands in every row."""
-    return Table(title=project.name, columns=COLUMNS, rows=tuple(_row(project, piece, verdict) for piece in pieces))
+def cut_list(
+    project: Project,
+    pieces: tuple[MeasuredPiece, ...],
+    verdict: str,
+    cards: Mapping[tuple[str, str], tuple[str, str]] | None = None,
+) -> Table:
+    """Rows in the order the pieces are made; ``verdict`` in words stands in every row.
+
+    ``cards`` gives, by part and piece, the shape and the card of pieces that are no rectangles of the project's card.
+    """
+    rows = tuple(_row(project, piece, verdict, cards or {}) for piece in pieces)
+    return Table(title=project.name, columns=COLUMNS, rows=rows)
 
 
-def _row(project: Project, piece: MeasuredPiece, verdict: str) -> tuple[str, ...]:
+def _row(
+    project: Project, piece: MeasuredPiece, verdict: str, cards: Mapping[tuple[str, str], tuple[str, str]]
+) -> tuple[str, ...]:
     width, height = piece.width, piece.height
+    shape, card = cards.get((piece.part, piece.piece.id), (RECTANGLE, project.cardstock.name))
     return (
         piece.part,
         piece.piece.id,
+        shape,
         str(piece.copies),
         width.text,
         height.text,
@@ -45,7 +62,7 @@ def _row(project: Project, piece: MeasuredPiece, verdict: str) -> tuple[str, ...
         in_words(height.shown, project.other_ruler),
         f"{mm(width.shown):g}",
         f"{mm(height.shown):g}",
-        project.cardstock.name,
+        card,
         project.cardstock.sheet.name,
         _positions(piece.across),
         _positions(piece.up),

@@ -31,12 +31,14 @@ from foldproof.views.piece import HOLE_SIDES, mapped
 from foldproof.views.templates import (
     FOOTER_MM,
     HEADER_MM,
+    LEGEND_TALL_MM,
     MARGIN_MM,
     RULER_IN_MM,
     RULER_WORDS_MM,
     Layout,
     join_marks,
     layout_of,
+    legend_beside,
     registration_marks,
     rulers,
     sheet_header,
@@ -48,6 +50,7 @@ TITLE_PT = 14.5
 ASIDE_MM = 46.0  # the narrowest column beside the guide in which its steps can be read
 GAP_MM = 5.0
 CROSS_ARM_MM = 7.0
+MIDDLE_SHARE = 0.15  # of half the box, off its middle, for the words on the guide
 TIP_TICK_MM = 3.0  # marks at the tips, inwards from the outline
 
 
@@ -127,6 +130,7 @@ def _guide_labels(turning: Turning) -> list[Label]:
     box, hole = turning.box, (-turning.lid.hole[0], turning.lid.hole[1])
     near = min(y for _, y in box.rim)
     half = max(x for x, _ in box.rim)
+    middle = -math.copysign(MIDDLE_SHARE * abs(near), hole[1])  # away from the hole
     aside = -math.copysign(CROSS_ARM_MM + 2.5, hole[0])
     lines = wrapped(wording.GUIDE_SWAPPED, "label", TEXT_PT, 1.4 * half)
     return [
@@ -138,17 +142,15 @@ def _guide_labels(turning: Turning) -> list[Label]:
             size_pt=TEXT_PT,
             anchor="end" if aside < 0 else "start",
         ),
-        *stacked((wording.GUIDE_INSIDE,), (0.0, 0.0), "size", TEXT_PT),
-        *stacked(lines, (0.0, -line_mm(TEXT_PT) * (0.5 + 0.5 * len(lines))), "label", TEXT_PT),
+        *stacked((wording.GUIDE_INSIDE,), (0.0, middle), "size", TEXT_PT),
+        *stacked(lines, (0.0, middle - line_mm(TEXT_PT) * (0.5 + 0.5 * len(lines))), "label", TEXT_PT),
     ]
 
 
 # --- Everything on one page ---------------------------------------------------------------------------------
 
 
-def _single(
-    turning: Turning, marks: Sequence[Mark], leaf: Leaf, ruler: Ruler, other: Ruler
-) -> Page | None:
+def _single(turning: Turning, marks: Sequence[Mark], leaf: Leaf, ruler: Ruler, other: Ruler) -> Page | None:
     """Guide, steps and numbers on one page; None where they have no room."""
     outline = Shape(mirrored(covering_outline(turning.lid)))
     left, low, right, high = outline.bounds
@@ -164,7 +166,7 @@ def _single(
     steps = _steps(turning, ruler, other, steps_left, steps_top, leaf.margin_mm + leaf.width_mm - steps_left)
     under = top - max(tall, steps.height_mm) if beside else steps_top - steps.height_mm
     hand = hand_block(turning, ruler, other, leaf.margin_mm, under - GAP_MM, leaf.width_mm)
-    if under - GAP_MM - hand.height_mm < leaf.margin_mm + FOOTER_MM + 1.0:
+    if under - GAP_MM - hand.height_mm < leaf.margin_mm + FOOTER_MM + (1.0 if legend_beside(leaf) else LEGEND_TALL_MM):
         return None
     start = leaf.margin_mm + (0.0 if beside else (leaf.width_mm - wide) / 2)
     shift = (start - left, top - high)
@@ -199,13 +201,11 @@ def _steps(
 
 
 def _footer(leaf: Leaf) -> tuple[Mark, ...]:
-    left = leaf.margin_mm + RULER_IN_MM + RULER_WORDS_MM
-    words = Label(
-        text=wording.LEGEND_HIDDEN, at=(left + 11.0, leaf.margin_mm + 6.0), role="label", size_pt=TEXT_PT
-    )
-    line = Stroke(
-        path=Path(points=((left, leaf.margin_mm + 7.3), (left + 9.0, leaf.margin_mm + 7.3))), role="hidden"
-    )
+    left, low = leaf.margin_mm + RULER_IN_MM + RULER_WORDS_MM, leaf.margin_mm + 6.0
+    if not legend_beside(leaf):
+        left, low = leaf.margin_mm, leaf.margin_mm + FOOTER_MM + 2.0
+    words = Label(text=wording.LEGEND_HIDDEN, at=(left + 11.0, low), role="label", size_pt=TEXT_PT)
+    line = Stroke(path=Path(points=((left, low + 1.3), (left + 9.0, low + 1.3))), role="hidden")
     return (*rulers(leaf.margin_mm, leaf.margin_mm), line, words)
 
 

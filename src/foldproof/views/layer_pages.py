@@ -132,13 +132,36 @@ def _row(items: tuple[Item, ...]) -> Item:
 def piece_words(says: Says, piece: MeasuredPiece) -> str:
     """What to cut, in a sentence: 'Cut 1 rosette, 5 1/2 in (14.0 cm), shell white.'"""
     if piece.piece.id in (TRIANGLE, CAP):
-        return wording.CUT_STRIP.format(
-            width=says.both(piece.width.shown), height=says.both(piece.height.shown)
-        )
+        return wording.CUT_STRIP.format(width=says.both(piece.width.shown), height=says.both(piece.height.shown))
     layer = layer_of(says.values, piece.piece.id)
     return wording.CUT_LAYER.format(
         shape=says.values.shape, size=says.both(dict(piece.measures)["size"].shown), card=layer.colour
     )
+
+
+def cut_words(
+    values: TurningLidValues, pieces: Sequence[MeasuredPiece], ruler: Ruler, other: Ruler
+) -> tuple[tuple[str, str], ...]:
+    """By piece, what to cut in a sentence or two, for lists that have no pictures."""
+    says = Says(values=values, ruler=ruler, other=other, from_waste={})
+    found = []
+    for piece in pieces:
+        words = piece_words(says, piece)
+        if piece.piece.id == TRIANGLE:
+            words = f"{words} {wording.SCORE_DIAGONALS} {wording.FOLD_BACK}"
+        elif piece.piece.id == CAP:
+            words = f"{words} {wording.CAP_CUT}"
+        found.append((piece.piece.id, words))
+    return tuple(found)
+
+
+def layer_cards(values: TurningLidValues, pieces: Sequence[MeasuredPiece]) -> dict[tuple[str, str], tuple[str, str]]:
+    """By part and piece, the shape and the card of every layer, for the cut list."""
+    return {
+        (piece.part, piece.piece.id): (values.shape, layer_of(values, piece.piece.id).colour)
+        for piece in pieces
+        if piece.piece.id not in (TRIANGLE, CAP)
+    }
 
 
 def layer_of(values: TurningLidValues, piece_id: str) -> LidLayerValues:
@@ -162,17 +185,15 @@ def _layer_lines(says: Says, piece: MeasuredPiece) -> list[tuple[str, TextRole]]
         template = wording.HANGING if layer.edge == "hanging" else wording.LIFTED
         lines.append((template.format(size=says.both(layer.edge_by)), "label"))
     if layer.brad == "through":
-        lines.append((wording.THROUGH.format(size=says.both(says.values.hole)), "label"))
+        lines.append((wording.THROUGH.format(fastener=says.values.fastener, size=says.both(says.values.hole)), "label"))
     else:
-        lines.append((wording.HIDDEN_UNDER, "note"))
+        lines.append((wording.HIDDEN_UNDER.format(fastener=says.values.fastener), "note"))
     if layer.greeting == "yes":
         lines.append((wording.GREETING, "label"))
     return lines
 
 
-def _said(
-    heading: str, lines: Sequence[tuple[str, TextRole]], left: float, top: float, width_mm: float
-) -> Drawn:
+def _said(heading: str, lines: Sequence[tuple[str, TextRole]], left: float, top: float, width_mm: float) -> Drawn:
     first = lines_of(heading, left, top, width_mm, "heading", HEADING_PT)
     marks = [*first.marks]
     below = top - first.height_mm - LINE_GAP_MM
@@ -204,9 +225,7 @@ def _layer(says: Says, piece: MeasuredPiece, pieces: Sequence[MeasuredPiece]) ->
         marks += cut_strokes(flat)
         at = (left + (LAYER_MM - flat.blank_width_mm * scale) / 2, top - drop - 1.0)
         words = _said(heading, _layer_lines(says, piece), left + LAYER_MM + 4.0, top, width_mm - LAYER_MM - 4.0)
-        return Drawn(
-            marks=(*placed(marks, scale, at), *words.marks), height_mm=max(drop + 2.0, words.height_mm)
-        )
+        return Drawn(marks=(*placed(marks, scale, at), *words.marks), height_mm=max(drop + 2.0, words.height_mm))
 
     return draw
 
@@ -227,23 +246,19 @@ def _strip(says: Says, piece: MeasuredPiece) -> Item:
             (wording.FOLD_BACK, "label"),
             (wording.THREE_TO_ONE, "note"),
         ]
-    lines.append((wording.THROUGH.format(size=says.both(says.values.hole)), "label"))
+    lines.append((wording.THROUGH.format(fastener=says.values.fastener, size=says.both(says.values.hole)), "label"))
 
     def draw(left: float, top: float, width_mm: float) -> Drawn:
         picture = strip_picture(piece, says.ruler, says.other, (left, top), STRIP_MM)
         aside = left + SIZES_MM[0] + STRIP_MM + GAP_MM
         heading = wording.CAP if cap else wording.TRIANGLE
         words = _said(heading, lines, aside, top, width_mm - (aside - left))
-        return Drawn(
-            marks=(*picture.marks, *words.marks), height_mm=max(picture.height_mm, words.height_mm)
-        )
+        return Drawn(marks=(*picture.marks, *words.marks), height_mm=max(picture.height_mm, words.height_mm))
 
     return draw
 
 
-def strip_picture(
-    piece: MeasuredPiece, ruler: Ruler, other: Ruler, corner: Point, width_mm: float
-) -> Drawn:
+def strip_picture(piece: MeasuredPiece, ruler: Ruler, other: Ruler, corner: Point, width_mm: float) -> Drawn:
     """The strip with its diagonals, its hole and its sizes, from the upper left corner; ``width_mm`` of the strip."""
     flat = piece.piece
     wide, tall = flat.blank_width_mm, flat.blank_height_mm

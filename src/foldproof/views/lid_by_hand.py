@@ -24,6 +24,7 @@ WHOLE_MM = 46.0  # the box on the lid's back, small
 CLOSE_MM = 58.0  # its corner, large
 CLOSE_TIMES = 2.1  # side of what the large picture shows, as a multiple of the way from corner to hole
 GAP_MM = 6.0
+ASIDE_MM = 46.0  # the narrowest column in which the sentences can be read
 TITLE_PT = 14.5
 SIZE_PT = 12.0
 CROSS_MM = 2.6
@@ -56,9 +57,7 @@ def by_hand(turning: Turning, ruler: Ruler) -> ByHand:
     along = round_to(exact_mm((in_x + in_y) / math.sqrt(2.0)), ruler)
     sides = (round_to(exact_mm(in_x), ruler), round_to(exact_mm(in_y), ruler))
     part = along.shown.float_mm / math.sqrt(2.0)
-    off_mm = max(
-        math.hypot(part - in_x, part - in_y), math.hypot(sides[0].error.float_mm, sides[1].error.float_mm)
-    )
+    off_mm = max(math.hypot(part - in_x, part - in_y), math.hypot(sides[0].error.float_mm, sides[1].error.float_mm))
     front_back, left_right = box.place.split()
     return ByHand(
         corner=corner,
@@ -109,12 +108,14 @@ def hand_block(turning: Turning, ruler: Ruler, other: Ruler, left: float, top: f
     whole = whole_picture(turning, left, below)
     close = close_picture(turning, ruler, left + WHOLE_MM + GAP_MM, below)
     aside = WHOLE_MM + CLOSE_MM + 2 * GAP_MM
-    marks: list[Mark] = [*heading.marks, *whole, *close]
     line_top = below
-    for number, text in enumerate(hand_lines(turning, ruler, other), start=1):
+    if width_mm - aside < ASIDE_MM:  # on narrow paper the sentences stand below
+        aside, line_top = 0.0, below - CLOSE_MM - GAP_MM
+    marks: list[Mark] = [*heading.marks, *whole, *close]
+    for text in hand_lines(turning, ruler, other):
         said = lines_of(text, left + aside, line_top, width_mm - aside, "label", TEXT_PT)
         marks += said.marks
-        line_top -= said.height_mm + (2.0 if number else 0.0)
+        line_top -= said.height_mm + 2.0
     tall = max(CLOSE_MM, below - line_top)
     return Drawn(marks=tuple(marks), height_mm=top - below + tall)
 
@@ -126,8 +127,8 @@ def hand_marks(turning: Turning) -> tuple[Mark, ...]:
     rim = mirrored(box.rim)
     return (
         Area(paths=(Path(points=outline, closed=True),), role="plain"),
-        Stroke(path=Path(points=outline, closed=True), role="outline", name="lid"),
-        Stroke(path=Path(points=rim, closed=True), role="edge", name="rim"),
+        Stroke(path=Path(points=outline, closed=True), role="outline"),
+        Stroke(path=Path(points=rim, closed=True), role="edge"),
     )
 
 
@@ -174,8 +175,9 @@ def close_picture(turning: Turning, ruler: Ruler, left: float, top: float) -> tu
     found.append(Stroke(path=Path(points=frame, closed=True), role="frame"))
     a, b = to_page(corner), to_page(hole)
     found += sized(a, b, hand.along.text, ratio=0.46)
-    found += sized((a[0], b[1]), b, hand.sides[0].text, ratio=0.5, below=True)
-    found += sized((b[0], a[1]), b, hand.sides[1].text, ratio=0.5, below=True)
+    away = (math.copysign(1.0, b[0] - a[0]), math.copysign(1.0, b[1] - a[1]))
+    found += sized((a[0], b[1]), b, hand.sides[0].text, ratio=0.5, away=(0.0, away[1]))
+    found += sized((b[0], a[1]), b, hand.sides[1].text, ratio=0.5, away=(away[0], 0.0))
     found += cross(b)
     return tuple(found)
 
@@ -189,16 +191,15 @@ def cross(at: Point, half_mm: float = CROSS_MM) -> list[Mark]:
     ]
 
 
-def sized(a: Point, b: Point, words: str, *, ratio: float, below: bool = False) -> list[Mark]:
-    """A size line with end ticks, and its words on bare paper over it; ``below`` shifts them off to its outer side."""
+def sized(a: Point, b: Point, words: str, *, ratio: float, away: Point = (0.0, 0.0)) -> list[Mark]:
+    """A size line with end ticks, and its words on bare paper over it, or beside it in the direction ``away``."""
     dx, dy = b[0] - a[0], b[1] - a[1]
     span = math.hypot(dx, dy)
     nx, ny = -dy / span * TICK_MM, dx / span * TICK_MM
     ticks = [((x - nx, y - ny), (x + nx, y + ny)) for x, y in (a, b)]
     at = (a[0] + ratio * dx, a[1] + ratio * dy)
     wide = text_width_mm(words, "size", SIZE_PT)
-    if below:
-        at = (at[0], at[1] - 0.5 * line_mm(SIZE_PT) - 1.2) if abs(dx) > abs(dy) else (at[0] - 0.5 * wide - 2.4, at[1])
+    at = (at[0] + away[0] * (0.5 * wide + 2.4), at[1] + away[1] * (0.5 * line_mm(SIZE_PT) + 1.2))
     low = at[1] - 0.30 * SIZE_PT * MM_PER_PT
     under = (
         (at[0] - wide / 2 - 0.6, low - 0.9),

@@ -7,22 +7,20 @@ from collections.abc import Callable, Sequence
 
 import shapely
 from shapely import affinity
-from shapely.geometry import Point as Spot
 from shapely.geometry import Polygon as Shape
-from shapely.geometry.base import BaseGeometry
 
 from foldproof.checks.turning_evidence import Turning
 from foldproof.drawing.arrows import arrow_marks
 from foldproof.drawing.records import Area, FillRole, Label, Mark, Page, Path, Point, Stroke
 from foldproof.drawing.type import text_width_mm
 from foldproof.geometry.plane import Polygon
-from foldproof.lengths import Ruler, in_words, round_to
+from foldproof.lengths import Ruler, round_to
 from foldproof.lids.records import Turn
 from foldproof.lids.turning import covering_outline
 from foldproof.views import lid_wording as wording
 from foldproof.views.labels import TEXT_PT, stacked
-from foldproof.views.lid_by_hand import cross, exact_mm, sized
-from foldproof.views.piece import mapped, placed, rings
+from foldproof.views.lid_by_hand import cross, exact_mm
+from foldproof.views.piece import mapped, rings
 
 PAD_MM = 2.0
 SIZE_PT = 13.0
@@ -61,7 +59,7 @@ def closed_page(
     marks += hole_marks(turning)
     grown = _grown(box.rim, found.margin_mm)
     words = wording.TO_SPARE.format(size=told_down(found.margin_mm, ruler, other))
-    to_page, scale, page = _fitted(outline.bounds, size, MARGIN_ROOM_MM)
+    to_page, page = _fitted(outline.bounds, size, MARGIN_ROOM_MM)
     drawn = list(mapped(marks, to_page))
     if found.margin_mm > 0.0:
         drawn.append(Stroke(path=_closed(tuple(map(to_page, grown))), role="guide", name="spare"))
@@ -92,7 +90,7 @@ def opened_page(
         Stroke(path=_closed(box.rim), role="hidden"),
         *hole_marks(turning),
     ]
-    to_page, _, page = _fitted(whole.bounds, size, MARGIN_ROOM_MM)
+    to_page, page = _fitted(whole.bounds, size, MARGIN_ROOM_MM)
     drawn = list(mapped(marks, to_page))
     drawn += _turn_arrow(turning, to_page)
     percent = wording.PERCENT.format(percent=_floored(opened.uncovered))
@@ -119,8 +117,7 @@ def layer_marks(turning: Turning, colours: Sequence[FillRole], angle_deg: float)
     for number, (layer, colour) in enumerate(zip(turning.lid.layers, colours, strict=True)):
         shape = affinity.rotate(Shape(layer.outline), angle_deg, origin=turning.lid.hole)
         marks.append(Area(paths=rings(shape), role=colour, name=layer.name))
-        role = "outline" if number == 0 else "edge"
-        marks += [Stroke(path=path, role="outline" if role == "outline" else "edge") for path in rings(shape)]
+        marks += [Stroke(path=path, role="edge" if number else "outline") for path in rings(shape)]
     return tuple(marks)
 
 
@@ -152,8 +149,8 @@ def _grown(rim: Polygon, by_mm: float) -> Polygon:
 
 def _fitted(
     bounds: tuple[float, float, float, float], size: tuple[float, float], below_mm: float
-) -> tuple[Callable[[Point], Point], float, tuple[float, float]]:
-    """Where a drawing of these bounds goes: the way to the page, its scale, and the page's size."""
+) -> tuple[Callable[[Point], Point], tuple[float, float]]:
+    """Where a drawing of these bounds goes: the way to the page, and the page's size."""
     left, low, right, high = bounds
     scale = min((size[0] - 2 * PAD_MM) / (right - left), (size[1] - 2 * PAD_MM - below_mm) / (high - low))
     page = (size[0], (high - low) * scale + 2 * PAD_MM + below_mm)
@@ -162,7 +159,7 @@ def _fitted(
     def to_page(at: Point) -> Point:
         return (start + (at[0] - left) * scale, PAD_MM + below_mm + (at[1] - low) * scale)
 
-    return to_page, scale, page
+    return to_page, page
 
 
 def _led_down(a: Point, b: Point, low: float, words: str) -> list[Mark]:
@@ -214,9 +211,7 @@ def curve_page(turning: Turning, *, name: str, alt: str, size: tuple[float, floa
         start, end = at(-180.0, percent / 100), at(180.0, percent / 100)
         marks.append(Stroke(path=Path(points=(start, end)), role="tick" if percent == 0 else "rule"))
         marks.append(
-            Label(
-                text=f"{percent} %", at=(left - 2.0, start[1] - 1.3), role="label", size_pt=TEXT_PT, anchor="end"
-            )
+            Label(text=f"{percent} %", at=(left - 2.0, start[1] - 1.3), role="label", size_pt=TEXT_PT, anchor="end")
         )
     for angle in range(-180, 181, CHART_STEP_DEG):
         start, end = at(angle, 0.0), at(angle, 1.0)
@@ -224,21 +219,15 @@ def curve_page(turning: Turning, *, name: str, alt: str, size: tuple[float, floa
         if angle == 0:
             marks.append(Stroke(path=Path(points=(start, end)), role="rule"))
         text = wording.DEGREES.format(angle=abs(angle))
-        marks.append(
-            Label(text=text, at=(start[0], start[1] - 6.4), role="label", size_pt=TEXT_PT, anchor="middle")
-        )
+        marks.append(Label(text=text, at=(start[0], start[1] - 6.4), role="label", size_pt=TEXT_PT, anchor="middle"))
     line = tuple(at(turn.angle_deg, turn.uncovered) for turn in found.curve)
     marks.append(Stroke(path=Path(points=line), role="outline", name="uncovered"))
     for turn in (found.best_right, found.best_left):
         marks += _best_mark(at(turn.angle_deg, turn.uncovered), turn)
     for text, x in ((wording.ANTICLOCKWISE, 0.25), (wording.CLOCKWISE, 0.75)):
-        marks.append(
-            Label(text=text, at=(left + wide * x, low - 12.4), role="label", size_pt=TEXT_PT, anchor="middle")
-        )
+        marks.append(Label(text=text, at=(left + wide * x, low - 12.4), role="label", size_pt=TEXT_PT, anchor="middle"))
     marks += [
-        Label(
-            text=wording.TURN_AXIS, at=(left + wide / 2, 2.2), role="note", size_pt=TEXT_PT, anchor="middle"
-        ),
+        Label(text=wording.TURN_AXIS, at=(left + wide / 2, 2.2), role="note", size_pt=TEXT_PT, anchor="middle"),
         Label(text=wording.SHARE_AXIS, at=(left, size[1] - 6.0), role="note", size_pt=TEXT_PT),
     ]
     return Page(name=name, width_mm=size[0], height_mm=size[1], marks=tuple(marks), alt=alt)
@@ -261,5 +250,3 @@ def _best_mark(at: Point, turn: Turn) -> list[Mark]:
             anchor="start" if at_left else "end",
         ),
     ]
-
-

@@ -197,9 +197,7 @@ def _fastener(
         parts.append(_Part(at=(x + wide, below - 0.5 * LEG_MM), words=wording.SECTION["legs"]))
 
 
-def _bar(
-    marks: list[Mark], left: float, low: float, right: float, high: float, role: FillRole, name: str
-) -> None:
+def _bar(marks: list[Mark], left: float, low: float, right: float, high: float, role: FillRole, name: str) -> None:
     path = Path(points=((left, low), (right, low), (right, high), (left, high)), closed=True)
     marks.append(Area(paths=(path,), role=role, name=name))
     marks.append(Stroke(path=path, role="edge", name=name))

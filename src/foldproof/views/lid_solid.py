@@ -10,6 +10,7 @@ import dataclasses
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,7 +20,7 @@ from shapely.geometry import Polygon as Shape
 from foldproof.checks.evidence import Evidence, PieceEvidence
 from foldproof.checks.turning_evidence import Turning
 from foldproof.constructions.turning_lid import CAP, TRIANGLE
-from foldproof.drawing.solid import Face3, Point3, Side
+from foldproof.drawing.solid import Face3, Point3, Side, Unfolded
 from foldproof.drawing.visible import visible_regions
 from foldproof.folding.tree import pose
 from foldproof.geometry import motion
@@ -143,7 +144,7 @@ def layer_height(model: LidModel, number: int) -> float:
     """How high a layer is drawn: by its true height, and not nearer to the next than cards are drawn."""
     layers = model.turning.lid.layers
     height = model.rim_mm + LIFT_MM
-    for below, layer in zip(layers[:number], layers[1 : number + 1], strict=True):
+    for below, layer in pairwise(layers[: number + 1]):
         height += max(DRAWN_THICKNESS_MM, layer.low_mm - below.low_mm)
     return height
 
@@ -164,8 +165,7 @@ def disc_face(model: LidModel, name: str, diameter_mm: float, height_mm: float) 
     hole = model.turning.lid.hole
     turns = (2.0 * math.pi * n / HEAD_POINTS for n in range(HEAD_POINTS))
     outline = tuple(
-        (hole[0] + 0.5 * diameter_mm * math.cos(t), hole[1] + 0.5 * diameter_mm * math.sin(t), height_mm)
-        for t in turns
+        (hole[0] + 0.5 * diameter_mm * math.cos(t), hole[1] + 0.5 * diameter_mm * math.sin(t), height_mm) for t in turns
     )
     return Face3(name=name, outline=outline, coloured_side="back")
 
@@ -211,10 +211,15 @@ def turned_faces(faces: Sequence[Face3], quarter_deg: float) -> tuple[Face3, ...
             face,
             outline=turned_points(face.outline, quarter_deg),
             glue=tuple(turned_points(ring, quarter_deg) for ring in face.glue),
-            unfolded=tuple((*turned_points((a, b), quarter_deg), role) for a, b, role in face.unfolded),
+            unfolded=tuple(_turned_crease(crease, quarter_deg) for crease in face.unfolded),
         )
         for face in faces
     )
+
+
+def _turned_crease(crease: Unfolded, quarter_deg: float) -> Unfolded:
+    a, b = turned_points(crease[:2], quarter_deg)
+    return (a, b, crease[2])
 
 
 def turned_points(points: Sequence[Point3], quarter_deg: float) -> tuple[Point3, ...]:

@@ -38,11 +38,11 @@ PIECES_KIND = "cut list"
 CUT_LAYER = "Cut 1 {shape}, {size}, {card}."
 CUT_STRIP = "Cut 1 strip, {width} x {height}."
 TRIANGLE = "Corner triangle"
-CAP = "Cap"
+CAP = "Top triangle"
 LAYER = "Layer {number}"
 LOWEST, HIGHEST = "lowest", "highest"
 TRIANGLE_STRIP, TRIANGLE_LETTER = "triangle strip", "T"
-CAP_STRIP, CAP_LETTER = "cap strip", "C"
+CAP_STRIP, CAP_LETTER = "second strip", "S"
 SCORE_DIAGONALS = "Score from the middle of one long side to both far corners."
 FOLD_BACK = "Fold both ends back along the scores. They are the glue flaps."
 CAP_CUT = "Draw the same two lines. Cut just inside them, and just inside the long side between them."
@@ -50,8 +50,8 @@ THREE_TO_ONE = (
     "A strip three times as long as wide, folded from its middle and trimmed to the triangle, gives the same triangle."
 )
 FROM_WASTE = "Cut it from the waste of {piece}: the score plan shows where."
-THROUGH = "The brad goes through: one hole, {size}."
-HIDDEN_UNDER = "The brad is hidden under it: no hole."
+THROUGH = "The {fastener} goes through: one hole, {size}."
+HIDDEN_UNDER = "The {fastener} is hidden under it: no hole."
 FIXED = {"wet glue": "Glue it on.", "hot glue": "Fix it with hot glue.", "foam": "Fix it with foam, {foam} thick."}
 HANGING, LIFTED = "Shape its edge down by {size}.", "Shape its edge up by {size}."
 TURNED = "Turn it by {angle:g} degrees against the lid."
@@ -74,24 +74,24 @@ SECTION = {
     "eyelet": "eyelet",
     "layer": "layer {number}",
     "over": "layer {number}, over the head",
-    "cap": "cap, level with the rim",
+    "cap": "top triangle, level with the rim",
     "triangle": "corner triangle",
     "legs": "legs, opened along the long edge",
     "wall": "wall",
     "flap": "flap, glued to the wall",
     "between": "foam or hot glue",
 }
+FROM_BELOW, LONG_EDGE = "from below", "long edge"
+GREETING_HERE = "greeting"
 NOT_TO_SCALE = "Thicknesses are not to scale."
 
 # --- Pictures in words --------------------------------------------------------------------------------------
 
-ALT_GUIDE = (
-    "{title}: the hole guide in true size, seen from the back of the lid, sheet {tile}, page {page} of {pages}."
-)
+ALT_GUIDE = "{title}: the hole guide in true size, seen from the back of the lid, sheet {tile}, page {page} of {pages}."
 ALT_HAND = "{title}: the hole without a printer, page {page} of {pages}."
 ALT_PIECES = "{title}: {pieces} Page {page} of {pages}."
 ALT_CLOSED = "The closed lid from above: {margin} to spare round the box. The hole is near the {place} corner."
 ALT_OPENED = "The lid turned by {angle:.0f} degrees, from above: {percent:.0f} % of the opening is free."
 ALT_CURVE = "How much of the opening is free at each turn: best {left} to the left, best {right} to the right."
-ALT_SECTION = "Cut through wall, corner triangle, cap, layers and fastener. Thicknesses are not to scale."
+ALT_SECTION = "Cut through wall, both triangles, layers and fastener. Thicknesses are not to scale."
 ALT_FINISHED = "{name}: the lid closed, and turned open by {angle:.0f} degrees."

@@ -46,13 +46,17 @@ FINISHED_COLUMNS = ("Size", "Length", "Width", "Height")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MeasuredThing:
-    """One part as measured: its name, its construction's name and revision, its pieces, and what they become."""
+    """One part as measured: its name, its construction's name and revision, its pieces, and what they become.
+
+    ``cut_words`` says, by piece, what to cut where a piece is more than a rectangle with scores from edge to edge.
+    """
 
     name: str
     construction: str
     revision: int
     pieces: tuple[MeasuredPiece, ...]
     forms: tuple[BoxForm, ...]
+    cut_words: tuple[tuple[str, str], ...] = ()
 
 
 def measures_document(project: Project, things: tuple[MeasuredThing, ...]) -> Document:
@@ -61,12 +65,16 @@ def measures_document(project: Project, things: tuple[MeasuredThing, ...]) -> Do
     board = ON_BOARD.format(board=project.board.name) if project.board.stops else NO_BOARD
     blocks: list[Block] = [Paragraph(text=card_words(project)), Paragraph(text=board)]
     for thing in things:
+        told = dict(thing.cut_words)
         for piece in thing.pieces:
+            if piece.piece.id in told:
+                blocks += [Heading(text=piece_title(piece), level=1), Paragraph(text=told[piece.piece.id])]
+                continue
             blocks += _piece(piece, tools, project.cardstock.usable_sheet)
-        blocks.append(Heading(text=FINISHED, level=1))
-        blocks.append(
-            Table(title="", columns=FINISHED_COLUMNS, rows=finished_rows(thing.forms, tools.ruler, tools.other))
-        )
+        if thing.forms:
+            blocks.append(Heading(text=FINISHED, level=1))
+            rows = finished_rows(thing.forms, tools.ruler, tools.other)
+            blocks.append(Table(title="", columns=FINISHED_COLUMNS, rows=rows))
     return Document(title=TITLE.format(name=project.name), blocks=tuple(blocks))
 
 

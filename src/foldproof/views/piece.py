@@ -19,6 +19,7 @@ from foldproof.views import wording
 from foldproof.views.labels import TEXT_PT, label_box, set_inside
 
 SLIVER_MM2 = 0.01  # waste smaller than a pencil dot is rounding, not a part to cut away
+HOLE_CLEAR_MM = 1.0  # paper kept free round a hole
 HOLE_SIDES = 72  # corners of a drawn hole: within 0.01 mm of the circle for any brad or eyelet
 
 
@@ -50,7 +51,9 @@ def piece_marks(
     marks = list(placed(marks, mm_per_mm, (0.0, 0.0)))
     if names:
         glue = shapely.union_all([Shape(area) for area in glue_areas])
-        marks += [mark for panel in piece.panels for mark in _name(panel, glue, mm_per_mm, keep_free)]
+        taken = shapely.transform(round_holes(piece), lambda xy: xy * mm_per_mm)
+        taken = taken if keep_free is None else taken.union(keep_free)
+        marks += [mark for panel in piece.panels for mark in _name(panel, glue, mm_per_mm, taken)]
     return tuple(marks)
 
 
@@ -63,6 +66,13 @@ def cut_strokes(piece: Piece) -> list[Mark]:
         ring = tuple((x + radius * math.cos(turn), y + radius * math.sin(turn)) for turn in turns)
         found.append(Stroke(path=Path(points=ring, closed=True), role="cut", name=hole.id))
     return found
+
+
+def round_holes(piece: Piece) -> BaseGeometry:
+    """All holes and a little paper round each, in the flat frame: no name runs through them."""
+    return shapely.union_all(
+        [shapely.Point(hole.centre).buffer(0.5 * hole.diameter_mm + HOLE_CLEAR_MM) for hole in piece.holes]
+    )
 
 
 def score_strokes(piece: Piece) -> list[Mark]:
@@ -158,7 +168,8 @@ def mapped(marks: Sequence[Mark], to: Callable[[Point], Point]) -> tuple[Mark, .
 
 def piece_title(measured: MeasuredPiece) -> str:
     """The part's name as a heading, with the piece's where the part has another name."""
-    part, piece = plain(measured.part), plain(measured.piece.id)
+    part = plain(measured.part)
+    piece = wording.PIECE_NAMES.get(measured.piece.id, plain(measured.piece.id))
     template = wording.TITLE if part == piece else wording.TITLE_WITH_PIECE
     title = template.format(part=part, piece=piece)
     return title[:1].upper() + title[1:]

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from foldproof.drawing.records import Block, Document, Heading, Listing, Page, Paragraph, Picture
+from foldproof.drawing.records import Block, Document, Heading, Listing, Page, Paragraph, Picture, Step
 
 TITLE = "{name}: step by step"
 NOT_PROVED = "Not proved: try it in copy paper first, and read the proof."
 NEED = "What you need"
 CAREFUL = "Before you start"
-STEP = "{number}. {title}"
 CHECK = "Check: {check}"
 IF_NOT = "If not: {if_not}"
 NO_ORDER = "No order was found in which this can be folded and glued. Read the proof: it says what is in the way."
@@ -57,7 +56,7 @@ def steps_document(
         blocks.append(Heading(text=piece.title, level=1))
         for step in piece.steps:
             number += 1
-            blocks += _step(step, number)
+            blocks.append(_step(step, number))
         if piece.stuck:
             blocks.append(Paragraph(text=NO_ORDER, kind="not_proved"))
     if finished:
@@ -66,12 +65,13 @@ def steps_document(
     return Document(title=TITLE.format(name=project_name), blocks=tuple(blocks))
 
 
-def _step(step: ToldStep, number: int) -> list[Block]:
-    blocks: list[Block] = [Heading(text=STEP.format(number=number, title=step.title), level=2)]
-    blocks.append(Paragraph(text=step.text))
-    if step.caution is not None:
-        blocks.append(Paragraph(text=step.caution, kind="caution"))
-    blocks.append(Picture(page=step.picture))
-    blocks.append(Paragraph(text=CHECK.format(check=step.check), kind="check"))
-    blocks.append(Paragraph(text=IF_NOT.format(if_not=step.if_not)))
-    return blocks
+def _step(step: ToldStep, number: int) -> Step:
+    return Step(
+        number=number,
+        title=step.title,
+        text=step.text,
+        check=CHECK.format(check=step.check),
+        if_not=IF_NOT.format(if_not=step.if_not),
+        caution=step.caution,
+        picture=step.picture,
+    )

@@ -18,7 +18,16 @@ from foldproof.stock.sheets import SheetSize
 from foldproof.views import wording
 from foldproof.views.labels import ASCENT, TEXT_PT, label_box, set_inside, shortened
 from foldproof.views.paper import Leaf, LegendKey, legend, notice
-from foldproof.views.piece import mapped, on_paper, panel_name, panels_of, piece_marks, piece_title, rings
+from foldproof.views.piece import (
+    mapped,
+    on_paper,
+    panel_name,
+    panels_of,
+    piece_marks,
+    piece_title,
+    rings,
+    round_holes,
+)
 from foldproof.views.tiling import OVERLAP_MM, Window, clipped, windows
 
 MARGIN_MM = 8.0  # printers for the home cannot ink closer to the edge than about 6 mm
@@ -97,7 +106,7 @@ def layout_of(content: BaseGeometry, leaf: Leaf, *, turned: bool = False) -> Lay
 
 
 def _window_size(leaf: Leaf, header_mm: float, gutter_mm: float) -> tuple[float, float]:
-    footer = FOOTER_MM if _legend_beside(leaf) else FOOTER_MM + LEGEND_TALL_MM
+    footer = FOOTER_MM if legend_beside(leaf) else FOOTER_MM + LEGEND_TALL_MM
     taken = header_mm + footer + notice(leaf).height_mm + 2 * gutter_mm
     return leaf.width_mm - 2 * gutter_mm, leaf.top_mm - leaf.margin_mm - taken
 
@@ -160,12 +169,14 @@ def _names(measured: MeasuredPiece, layout: Layout, window: Window, glue_areas: 
     keep = CROSS_CLEAR_MM if layout.tiled else 0.0
     free = window.shape.buffer(-(OVERLAP_MM / 2 + keep) if layout.tiled else -1.0, join_style="mitre")
     glue = shapely.union_all([Shape(area) for area in glue_areas])
+    holes = round_holes(measured.piece)
     if layout.turned:
+        holes = shapely.transform(holes, lambda xy: xy[:, ::-1] * (-1.0, 1.0))
         glue = shapely.transform(glue, lambda xy: xy[:, ::-1] * (-1.0, 1.0))
     marks: list[Mark] = []
     for panel in measured.piece.panels:
         outline = tuple(map(_turn, panel.outline)) if layout.turned else panel.outline
-        seen = Shape(outline).intersection(free)
+        seen = Shape(outline).intersection(free).difference(holes)
         for label in set_inside(panel_name(panel), seen, "label", TEXT_PT):
             marks += on_paper(label, glue)
     return marks
@@ -256,14 +267,15 @@ def _footer_legend(measured: MeasuredPiece, leaf: Leaf, glue_areas: Sequence[Pol
         "glue": bool(glue_areas),
     }
     keys = tuple(key for key, shown in used.items() if shown)
-    if not _legend_beside(leaf):
+    if not legend_beside(leaf):
         return legend(keys, leaf.margin_mm, leaf.margin_mm + FOOTER_MM + LEGEND_TALL_MM - 3.0, leaf.width_mm).marks
     left = leaf.margin_mm + RULER_IN_MM + RULER_WORDS_MM
     room = leaf.width_mm - RULER_IN_MM - RULER_WORDS_MM
     return legend(keys, left, leaf.margin_mm + FOOTER_MM - 3.0, room).marks
 
 
-def _legend_beside(leaf: Leaf) -> bool:
+def legend_beside(leaf: Leaf) -> bool:
+    """Whether the legend has room beside the rulers; on narrow paper it stands above them."""
     return leaf.width_mm - RULER_IN_MM - RULER_WORDS_MM >= LEGEND_MM
 
 

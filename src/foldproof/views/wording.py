@@ -11,9 +11,10 @@ PANEL_NAMES = {
     "inner_wall": "inner wall",
     "triangle": "corner triangle",
     "flap": "flap",
-    "cap": "cap",
+    "cap": "top triangle",
     "layer": "layer {place}",
 }
+PIECE_NAMES = {"triangle": "corner triangle", "cap": "top triangle"}
 GLUE_HERE = "glue here"
 SIDE_UP = "inside up"  # what faces the maker on the board, when nothing better is known of the card
 

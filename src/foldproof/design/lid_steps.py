@@ -1,0 +1,220 @@
+"""The steps of a turning lid in order, each in words with its drawing."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from foldproof.checks.evidence import PieceEvidence
+from foldproof.constructions.turning_lid import CAP, TRIANGLE
+from foldproof.design.lid_parts import LidParts
+from foldproof.drawing.records import FillRole, Page
+from foldproof.drawing.solid import Side
+from foldproof.lengths import Length
+from foldproof.pattern.measured import MeasuredPiece
+from foldproof.project.records import Project
+from foldproof.teach.messages import StepWords, bench_words, step_words
+from foldproof.teach.steps import folding_steps
+from foldproof.teach.wording_lengths import Speech
+from foldproof.views import lid_steps_pictures as pictures
+from foldproof.views import lid_wording
+from foldproof.views.layer_pages import layers_picture
+from foldproof.views.lid_by_hand import by_hand
+from foldproof.views.lid_picture import closed_page, curve_page, opened_page, told_down
+from foldproof.views.lid_section import section_page
+from foldproof.views.lid_solid import best_quarter, lid_model
+from foldproof.views.piece import plain
+from foldproof.views.step_pictures import step_pictures
+from foldproof.views.steps_document import ToldPiece, ToldStep
+
+ALT = "{title}. {text}"
+BOTH_SIDES = "At the left: {text} At the right, what you have then: {check}"
+CURVE_SHARE = 0.56  # of a picture's width, for the height of the chart
+LAYERS_SHARE = 0.5  # of a picture's height, for the layers in a row
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Making:
+    """One lid's steps while they are written."""
+
+    project: Project
+    lid: LidParts
+    speech: Speech
+    sheet: pictures.Sheet
+    name: Callable[[], str]
+
+    def say(self, code: str, piece_id: str, *lengths: Length, glue: str = "wet glue", place: str = "") -> StepWords:
+        return bench_words(code, piece_id, self.speech, lengths, glue=glue, place=place)
+
+    def piece(self, piece_id: str) -> MeasuredPiece:
+        """A piece as it is before the hole is made."""
+        return next(piece for piece in self.before if piece.piece.id == piece_id)
+
+    @property
+    def before(self) -> tuple[MeasuredPiece, ...]:
+        """The pieces before the hole is made."""
+        return tuple(piece.measured for piece in self.lid.evidence.pieces)
+
+
+def lid_piece(
+    project: Project, lid: LidParts, speech: Speech, size: tuple[float, float], name: Callable[[], str]
+) -> ToldPiece:
+    """All steps of one lid. ``name`` gives the next picture's name; ``size`` is its (width, most height) in mm."""
+    making = _Making(project=project, lid=lid, speech=speech, sheet=sheet_of(lid, size), name=name)
+    steps = (
+        *_triangle(making),
+        *_layers(making, through=True),
+        *_hole(making),
+        _fasten(making),
+        *_layers(making, through=False),
+    )
+    return ToldPiece(title=plain(lid.name).capitalize(), steps=steps)
+
+
+def sheet_of(lid: LidParts, size: tuple[float, float]) -> pictures.Sheet:
+    """What the drawings of one lid share."""
+    colours = layer_fills(lid)
+    sides: tuple[Side, ...] = tuple("face" if fill == "coloured" else "back" for fill in colours)
+    model = lid_model(lid.evidence, lid.host, lid.turning, sides)
+    return pictures.Sheet(model=model, quarter_deg=best_quarter(model), colours=colours, size=size)
+
+
+def layer_fills(lid: LidParts) -> tuple[FillRole, ...]:
+    """How layers are told apart: those in the lowest one's card plain, those in another coloured."""
+    lowest = lid.values.layers[0].colour
+    return tuple("plain" if layer.colour == lowest else "coloured" for layer in lid.values.layers)
+
+
+def _told(words: StepWords, picture: Page) -> ToldStep:
+    return ToldStep(
+        title=words.title,
+        text=words.text,
+        check=words.check,
+        if_not=words.if_not,
+        caution=words.caution,
+        picture=picture,
+    )
+
+
+def _alt(words: StepWords) -> str:
+    return ALT.format(title=words.title, text=words.text)
+
+
+# --- Triangle -----------------------------------------------------------------------------------------------
+
+
+def _triangle(making: _Making) -> list[ToldStep]:
+    """Strip, folds, cap, and all of it into the corner."""
+    lid, sheet = making.lid, making.sheet
+    steps = [_strip(making, TRIANGLE), *_folds(making), _strip(making, CAP)]
+    words = making.say("lid_glue_cap", CAP)
+    steps.append(_told(words, pictures.cap_page(sheet, name=making.name(), alt=_alt(words))))
+    glue = "hot glue" if getattr(lid.host.part.values, "glue", "") == "hot glue" else "wet glue"
+    words = making.say("lid_glue_triangle", TRIANGLE, glue=glue, place=lid.turning.box.place)
+    steps.append(_told(words, pictures.triangle_page(sheet, name=making.name(), alt=_alt(words))))
+    return steps
+
+
+def _strip(making: _Making, piece_id: str) -> ToldStep:
+    piece = making.piece(piece_id)
+    words = making.say("lid_cut_triangle", piece_id, piece.width.shown, piece.height.shown)
+    ruler, other = making.project.ruler, making.project.other_ruler
+    page = pictures.strip_page(piece, ruler, other, name=making.name(), alt=_alt(words), size=making.sheet.size)
+    return _told(words, page)
+
+
+def _folds(making: _Making) -> list[ToldStep]:
+    """The folds of the strip in their proved order."""
+    evidence: PieceEvidence = making.sheet.model.triangle
+    folding = folding_steps(evidence.tree, evidence.orders, evidence.joins)
+    words = [step_words(step, "wet glue") for step in folding]
+    pages = step_pictures(
+        evidence,
+        (),
+        folding,
+        names=[making.name() for _ in folding],
+        alts=[BOTH_SIDES.format(text=each.text, check=each.check) for each in words],
+        size=(making.sheet.size[0], 0.5 * making.sheet.size[1]),
+    )
+    return [_told(each, page) for each, page in zip(words, pages, strict=True)]
+
+
+# --- Layers -------------------------------------------------------------------------------------------------
+
+
+def _layers(making: _Making, *, through: bool) -> list[ToldStep]:
+    """The layers that the fastener goes through are cut and joined before the hole, the others go over it."""
+    lid, sheet = making.lid, making.sheet
+    steps = []
+    if through:
+        sizes = tuple(dict(piece.measures)["size"].shown for piece in lid.pieces if _is_layer(piece))
+        words = making.say("lid_cut_layers", lid.turning.lid.layers[0].name, *sizes)
+        room = (sheet.size[0] - 4.0, LAYERS_SHARE * sheet.size[1])
+        drawn = layers_picture(lid.values, making.before, making.project.ruler, room)
+        page = pictures.drawn_page(drawn, 2.0, name=making.name(), alt=_alt(words), width_mm=sheet.size[0])
+        steps.append(_told(words, page))
+    layers = lid.turning.lid.layers
+    for number, layer in enumerate(layers):
+        if number == 0 or layer.pierced != through:
+            continue
+        glue = lid.values.layers[number].fixed
+        if layer.greeting and not through and number == len(layers) - 1:
+            words = making.say("lid_greeting", layer.name, glue=glue, place=lid.turning.analysis.front)
+            page = pictures.greeting_page(sheet, name=making.name(), alt=_alt(words))
+        else:
+            words = making.say("lid_glue_low" if through else "lid_glue_top", layer.name, glue=glue)
+            page = pictures.layer_page(sheet, number, name=making.name(), alt=_alt(words))
+        steps.append(_told(words, page))
+    return steps
+
+
+def _is_layer(piece: MeasuredPiece) -> bool:
+    return piece.piece.id not in (TRIANGLE, CAP)
+
+
+# --- Hole and fastener --------------------------------------------------------------------------------------
+
+
+def _hole(making: _Making) -> list[ToldStep]:
+    """With the guide, without a printer, and through to the triangle."""
+    lid, sheet, project = making.lid, making.sheet, making.project
+    lowest = lid.turning.lid.layers[0].name
+    guide = making.say("lid_hole_guide", lowest, lid.values.hole)
+    hand = making.say("lid_hole_by_hand", lowest, by_hand(lid.turning, project.ruler).along.shown)
+    mark = making.say("lid_mark_triangle", lowest)
+    return [
+        _told(guide, pictures.guide_page(sheet, lid.tips, name=making.name(), alt=_alt(guide))),
+        _told(hand, pictures.by_hand_page(sheet, project.ruler, name=making.name(), alt=_alt(hand))),
+        _told(mark, pictures.mark_page(sheet, name=making.name(), alt=_alt(mark))),
+    ]
+
+
+def _fasten(making: _Making) -> ToldStep:
+    code = "lid_brad" if making.lid.turning.lid.brad.legs_mm > 0 else "lid_eyelet"
+    words = making.say(code, making.lid.turning.lid.layers[0].name)
+    return _told(words, pictures.fasten_page(making.sheet, name=making.name(), alt=_alt(words)))
+
+
+# --- What comes out -----------------------------------------------------------------------------------------
+
+
+def lid_pictures(project: Project, lid: LidParts, size: tuple[float, float]) -> tuple[Page, ...]:
+    """The finished lid closed and opened, in space and from above, what each turn uncovers, and the section."""
+    sheet, turning = sheet_of(lid, size), lid.turning
+    found = turning.analysis
+    ruler, other = project.ruler, project.other_ruler
+    margin = told_down(found.margin_mm, ruler, other)
+    turn, percent = abs(found.opened.angle_deg), 100.0 * found.opened.uncovered
+    left, right = (f"{abs(best.angle_deg):.0f}" for best in (found.best_left, found.best_right))
+    key = plain(lid.name).replace(" ", "-")
+    closed = lid_wording.ALT_CLOSED.format(margin=margin, place=turning.box.place)
+    opened = lid_wording.ALT_OPENED.format(angle=turn, percent=percent)
+    curve = lid_wording.ALT_CURVE.format(left=left, right=right)
+    finished = lid_wording.ALT_FINISHED.format(name=project.name, angle=turn)
+    return (
+        pictures.finished_lid(sheet, name=f"{key}-finished", alt=finished),
+        closed_page(turning, sheet.colours, ruler, other, name=f"{key}-closed", alt=closed, size=size),
+        opened_page(turning, sheet.colours, name=f"{key}-opened", alt=opened, size=size),
+        curve_page(turning, name=f"{key}-turns", alt=curve, size=(size[0], CURVE_SHARE * size[0])),
+        section_page(turning, sheet.colours, name=f"{key}-section", alt=lid_wording.ALT_SECTION, size=size),
+    )
