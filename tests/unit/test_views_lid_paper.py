@@ -305,7 +305,7 @@ def test_the_pack_has_all_the_paper_of_the_lid():
     for piece in ("triangle", "cap", "layer_1", "layer_4"):
         assert f"cut/lid-{piece}.svg" in files and f"cut/lid-{piece}.dxf" in files
     steps = files["steps/steps.md"].decode()
-    assert steps.index("Glue in all four inner walls") < steps.index("Cut the strip for the corner triangle")
+    assert steps.index("Glue in the back and front inner walls") < steps.index("Cut the strip for the corner triangle")
     assert "A piece of shell white, 5 1/2 in square" in steps and "A brad." in steps
     assert "No order was found" not in steps
     rows = files["cut-list.csv"].decode().splitlines()

@@ -191,6 +191,14 @@ def conflicts(values: TurningLidValues) -> tuple[Conflict, ...]:
                 remedy='greeting = "yes" on one layer',
             )
         )
+    elif greetings and values.layers[-1].greeting != "yes":
+        found.append(
+            Conflict(
+                name="layers",
+                reason="a layer is glued over the one that carries the greeting",
+                remedy='greeting = "yes" on the last layer',
+            )
+        )
     if any(layer.edge != "flat" and layer.edge_by == ZERO for layer in values.layers):
         found.append(
             Conflict(name="layers", reason="a shaped edge has no height", remedy='edge_by = "1/8 in", or edge = "flat"')
@@ -227,11 +235,13 @@ def _shape_conflicts(values: TurningLidValues) -> list[Conflict]:
 
 
 def conflicts_on(values: TurningLidValues, host: object) -> tuple[Conflict, ...]:
-    """A triangle that does not go into its box, or a part that has no base to turn over."""
+    """A triangle that does not go into its box, a part with no base to turn over, or with another lid on it."""
     found = []
     sides = [getattr(host, name, None) for name in ("base_length", "base_width")]
     if any(side is None for side in sides):
         return (Conflict(name="on", reason="is no box", remedy="name a tray"),)
+    if getattr(host, "lid", "none") != "none":
+        found.append(Conflict(name="on", reason="has a lid that lifts off", remedy='lid = "none" there'))
     least = min((side for side in sides if isinstance(side, Length)), default=None)
     leg = values.strip.float_mm * math.sqrt(2.0)
     if least is not None and leg > 0.75 * least.float_mm:

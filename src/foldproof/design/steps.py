@@ -29,7 +29,7 @@ from foldproof.views.piece import glue_areas_of, piece_title, size_words
 from foldproof.views.step_pictures import step_pictures
 from foldproof.views.steps_document import ToldPiece, ToldStep, steps_document
 
-PICTURE_MM = (160.0, 120.0)  # width, and the most height: read at arm's length, two steps to a page
+PICTURE_MM = (116.0, 96.0)  # width, and the most height: the width of a booklet's page, read at arm's length
 TOOLS = ("knife", "scissors")
 LID_TOOLS = (*TOOLS, "awl", "small parts")
 BOTH_SIDES = "At the left: {text} At the right, what you have then: {check}"  # a drawing of a step in words
@@ -52,6 +52,21 @@ NEED_GLUE = {
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ToldSteps:
+    """All steps in words with their drawings, what is needed, the cautions gathered, and pictures of what comes out."""
+
+    needs: tuple[str, ...]
+    cautions: tuple[str, ...]
+    pieces: tuple[ToldPiece, ...]
+    finished: tuple[Page, ...]
+
+    @property
+    def pages(self) -> tuple[Page, ...]:
+        """Every drawing, in order."""
+        return (*(step.picture for piece in self.pieces for step in piece.steps), *self.finished)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class _Bench:
     """What the drawings of one project share, and the numbering of its steps."""
 
@@ -64,6 +79,19 @@ class _Bench:
 
 def steps_of(project: Project, proof: Proof, progress: Progress) -> tuple[Document, tuple[Page, ...]]:
     """The document, and its drawings in order. Raises Stopped when the caller says so."""
+    told = told_steps(project, proof, progress)
+    return document_of(project, proof, told), told.pages
+
+
+def document_of(project: Project, proof: Proof, told: ToldSteps) -> Document:
+    """The steps as one document."""
+    return steps_document(
+        project.name, told.needs, told.cautions, told.pieces, told.finished, not_proved=proof.verdict != "proved"
+    )
+
+
+def told_steps(project: Project, proof: Proof, progress: Progress) -> ToldSteps:
+    """The steps of a project, drawn once for every paper they stand on. Raises Stopped when the caller says so."""
     drawn: list[str] = []
     total = sum(_about(piece) for part in proof.parts for piece in part.evidence.pieces)
 
@@ -92,15 +120,7 @@ def steps_of(project: Project, proof: Proof, progress: Progress) -> tuple[Docume
         ),
         *(page for lid in lids for page in lid_pictures(project, lid, PICTURE_MM)),
     )
-    document = steps_document(
-        project.name,
-        _needs(bench, proof, lids),
-        _cautions(proof),
-        pieces,
-        finished,
-        not_proved=proof.verdict != "proved",
-    )
-    return document, (*(step.picture for piece in pieces for step in piece.steps), *finished)
+    return ToldSteps(needs=_needs(bench, proof, lids), cautions=_cautions(proof), pieces=pieces, finished=finished)
 
 
 def _about(piece: PieceEvidence) -> int:

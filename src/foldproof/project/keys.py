@@ -42,12 +42,22 @@ PROJECT_KEYS = (
     ),
     Key(name="maker", holds="text", help="who makes it", usual=("A maker", "A maker")),
     Key(
+        name="link",
+        holds="text",
+        help="your page about it, printed as a code for a camera",
+        usual=("https://example.org/box", "https://example.org/box"),
+    ),
+    Key(
         name="ruler",
         holds="text or number",
         help="the finest marks you work to: 1/8, 1/16 or 1/32 in; 1 mm or 0.5 mm",
         usual=("1/16 in", "1 mm"),
     ),
 )
+
+MOST_LINK_CHARACTERS = 200  # a code of more is too fine for a camera at arm's length
+# A host with a dot and what follows it, in the characters of RFC 3986; no user name before the host, which misleads.
+LINK_PATTERN = r"https://[A-Za-z0-9-]+(?:\.[A-Za-z0-9-]+)+(?::[0-9]{1,5})?(?:[/?#][A-Za-z0-9._~:/?#\[\]@!$&'()*+,;=%-]*)?"
 
 PROJECT_TABLES = ("cardstock", "board", "parts", "content", "settings", "extra")
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Mapping
 from typing import Any
 
@@ -24,8 +25,10 @@ from foldproof.lengths import (
 from foldproof.project.keys import (
     CONTENT_KEYS,
     LEAST_CONTENT,
+    LINK_PATTERN,
     MOST_CONTENT,
     MOST_EASE,
+    MOST_LINK_CHARACTERS,
     PROJECT_KEYS,
     PROJECT_TABLES,
     key_names,
@@ -43,6 +46,7 @@ from foldproof.project.table import (
     read_choice,
     read_length,
     read_name,
+    read_text,
     read_whole,
     refuse_missing,
     refuse_unknown,
@@ -76,6 +80,7 @@ def read_project(text: str) -> Project:
     top = Table(path=(), values=tables, unit=unit, ruler=ruler, problems=problems)
     name = read_name(top, "name", "unnamed")
     maker = read_name(top, "maker", "") or None
+    link = _read_link(top)
     cardstock = read_the_cardstock(table_at(top, "cardstock"))
     board = read_the_board(table_at(top, "board"))
     parts = read_parts(table_at(top, "parts"))
@@ -90,6 +95,7 @@ def read_project(text: str) -> Project:
         format=FORMAT,
         name=name,
         maker=maker,
+        link=link,
         unit=unit,
         ruler=ruler,
         other_ruler=USUAL_RULER["cm" if unit == "in" else "in"],
@@ -135,6 +141,20 @@ def _read_ruler(top: Table, unit: Unit) -> Ruler:
             return ruler
     top.wrong("ruler", f"is no ruler for a project in {unit}", f"write {choices}")
     return USUAL_RULER[unit]
+
+
+def _read_link(top: Table) -> str | None:
+    """The maker's link: what a camera opens must be plain, short and safe to follow."""
+    link = (read_text(top, "link") or "").strip()
+    if "link" not in top.values or not isinstance(top.values["link"], str):
+        return None
+    if len(link) > MOST_LINK_CHARACTERS:
+        top.wrong("link", f"has {len(link)} characters", f"write at most {MOST_LINK_CHARACTERS}")
+    elif re.fullmatch(LINK_PATTERN, link) is None:
+        top.wrong("link", "is not a web address that begins with https://", "write one such as https://example.org/box")
+    else:
+        return link
+    return None
 
 
 def _read_content(table: Table) -> Content | None:

@@ -48,12 +48,14 @@ class Project:
     """All that a project file says, with what it leaves out filled in.
 
     ``unit`` is what plain numbers meant in the file. Makers read ``ruler`` first, ``other_ruler`` beside it.
+    ``link`` is an https address of the maker's own, for the booklet.
     ``extra`` is what the file keeps for its owner: (name, contents as text). Nothing else reads it.
     """
 
     format: int
     name: str
     maker: str | None
+    link: str | None
     unit: Unit
     ruler: Ruler
     other_ruler: Ruler

@@ -10,7 +10,15 @@ from foldproof.constructions.catalogue import CONSTRUCTIONS
 from foldproof.constructions.parameters import OPEN, Value, values_of
 from foldproof.constructions.record import Construction
 from foldproof.folding.limits import FoldingLimits
-from foldproof.project.keys import BOARD_KEYS, CARDSTOCK_KEYS, CONTENT_KEYS, PART_KEYS, PROJECT_KEYS, Key
+from foldproof.project.keys import (
+    BOARD_KEYS,
+    CARDSTOCK_KEYS,
+    CONTENT_KEYS,
+    LINK_PATTERN,
+    PART_KEYS,
+    PROJECT_KEYS,
+    Key,
+)
 from foldproof.project.read_parts import MOST_PART_NAME, MOST_PARTS, PART_NAME_PATTERN
 from foldproof.project.read_settings import setting_facts
 from foldproof.project.read_values import MOST_TEXT_CHARACTERS
@@ -90,6 +98,8 @@ def _key(key: Key) -> Schema:
         found["const"] = FORMAT
     if key.name in _NAMES:
         found |= {"minLength": 1, "maxLength": MOST_NAME_CHARACTERS}
+    if key.name == "link":
+        found |= {"pattern": rf"^\s*{LINK_PATTERN}\s*$"}
     return found
 
 

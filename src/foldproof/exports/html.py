@@ -1,0 +1,335 @@
+"""A document as one web page that needs nothing else: drawings, faces and look are in the file, and no script.
+
+What people typed stays text. A measure keeps the space in '3 1/4': the fraction is formed by the face, so that
+copied text, a screen reader and a browser without the face all have the number as it was written.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+import html
+import math
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import assert_never
+
+from foldproof.drawing.records import (
+    Block,
+    Code,
+    Document,
+    Heading,
+    Label,
+    Listing,
+    Page,
+    PageBreak,
+    Paragraph,
+    Picture,
+    Step,
+    Table,
+)
+from foldproof.drawing.style import MM_PER_PT, SEA_GREEN, Palette
+from foldproof.drawing.type import FRACTION
+from foldproof.drawing.wording import one_line
+from foldproof.exports.html_style import style_sheet
+from foldproof.exports.svg import page_svg
+
+SKIP = "To the text"
+CONTENTS = "Contents"
+STEP = "Step"
+BACK, NEXT = "Back: step {number}", "Next: step {number}"
+DRAWING = "Drawing {number}"
+SLIDES = "Slide the drawing sideways →"
+LEAST_LABEL_PX = 17.0  # lettering in a drawing is never smaller: a narrow screen slides the drawing sideways
+QUIET_CELLS = 4  # bare cells round a code (ISO/IEC 18004)
+DEEPEST_HEADING = 6
+SECURITY = "default-src 'none'; style-src 'unsafe-inline'; font-src data:; base-uri 'none'; form-action 'none'"
+
+SIGNS = {
+    "check": ("M5 12.5l5 5 9-11", ""),
+    "caution": ("M12 3.5L22 20.5H2ZM12 10v5M12 17.7v.1", "Caution: "),
+    "not_proved": ("M3 3h18v18H3ZM8 8l8 8M16 8l-8 8", ""),
+}
+_WHOLE = r"\d+(?:[.,]\d+)?"
+MEASURE = re.compile(rf"(?<![\w/.,])(?:{FRACTION.pattern}|{_WHOLE})(?:\s(?:in|cm|mm)\b)?", re.ASCII)
+OTHER_UNIT = re.compile(r"\((?=[^()]{0,80}\d\s(?:in|cm|mm)\b)[^()]{0,80}\)", re.ASCII)
+LINK = re.compile(r"https?://[^\s\"'<>]+")
+
+
+@dataclass(slots=True)
+class _Writer:
+    """What is written so far: the open section, the steps' numbers in order, and how many drawings there are."""
+
+    palette: Palette
+    steps: tuple[int, ...]
+    lines: list[str] = field(default_factory=list)
+    contents: list[tuple[str, str, list[int]]] = field(default_factory=list)
+    level: int = 1
+    in_section: bool = False
+    drawings: int = 0
+    widths_px: set[int] = field(default_factory=set)
+    done_steps: int = 0
+
+
+def document_html(document: Document, palette: Palette = SEA_GREEN) -> str:
+    """``document`` as a web page in UTF-8, the same bytes each time; ``palette`` colours the card in its drawings."""
+    writer = _Writer(
+        palette=palette, steps=tuple(block.number for block in document.blocks if isinstance(block, Step))
+    )
+    opening = _opening(document.blocks)
+    for block in opening:
+        _write(writer, block)
+    lead, writer.lines = writer.lines, []
+    for block in document.blocks[len(opening) :]:
+        _write(writer, block)
+    if writer.in_section:
+        writer.lines.append("</section>")
+    title = html.escape(one_line(document.title))
+    body = [
+        f'<a class="skip" href="#text">{SKIP}</a>',
+        "<header>",
+        f'<h1 dir="auto">{set_text(document.title)}</h1>',
+        *lead,
+        *_contents(writer.contents),
+        "</header>",
+        '<main id="text">',
+        *writer.lines,
+        "</main>",
+    ]
+    text = "\n".join(body)
+    head = [
+        "<!DOCTYPE html>",
+        f'<html lang="{html.escape(document.language)}">',
+        "<head>",
+        '<meta charset="utf-8">',
+        f'<meta http-equiv="Content-Security-Policy" content="{SECURITY}">',
+        '<meta name="viewport" content="width=device-width, initial-scale=1">',
+        f"<title>{title}</title>",
+        f"<style>{style_sheet(palette, _characters(text), frozenset(writer.widths_px))}</style>",
+        "</head>",
+        "<body>",
+    ]
+    return "\n".join([*head, text, "</body>", "</html>", ""])
+
+
+def set_text(text: str) -> str:
+    """One line of text as HTML: every measure is kept together, fractions are formed, the other unit is quieter."""
+    shown = one_line(text)
+    parts: list[str] = []
+    done = 0
+    for found in OTHER_UNIT.finditer(shown):
+        parts += [_with_measures(shown[done : found.start()]), f'<span class="other">{_with_measures(found[0])}</span>']
+        done = found.end()
+    return "".join([*parts, _with_measures(shown[done:])])
+
+
+def _with_measures(text: str) -> str:
+    parts: list[str] = []
+    done = 0
+    for found in MEASURE.finditer(text):
+        parts += [html.escape(text[done : found.start()]), f'<span class="n">{_fractions(found[0])}</span>']
+        done = found.end()
+    return "".join([*parts, html.escape(text[done:])])
+
+
+def _fractions(measure: str) -> str:
+    """A measure with its fraction marked for the face; the space before it stays a space."""
+
+    def marked(found: re.Match[str]) -> str:
+        whole = f"{found['whole']} " if found["whole"] else ""
+        return f'{whole}<span class="f">{found["above"]}/{found["below"]}</span>'
+
+    return FRACTION.sub(marked, measure)
+
+
+def _characters(markup: str) -> frozenset[str]:
+    """Every character a reader may see."""
+    return frozenset(html.unescape(re.sub(r"<[^>]*>", "", markup)))
+
+
+# --- Contents -----------------------------------------------------------------------------------------------
+
+
+def _opening(blocks: tuple[Block, ...]) -> tuple[Block, ...]:
+    """What stands before the first heading or step."""
+    for place, block in enumerate(blocks):
+        if isinstance(block, Heading | Step):
+            return blocks[:place]
+    return blocks
+
+
+def _contents(entries: list[tuple[str, str, list[int]]]) -> Iterator[str]:
+    """The sections, each with the numbers of its steps."""
+    if len(entries) < 2:
+        return
+    yield f'<nav class="contents" aria-label="{CONTENTS}">'
+    yield "<ul>"
+    for anchor, name, steps in entries:
+        yield f'<li><a href="#{anchor}" dir="auto">{set_text(name)}</a>'
+        if steps:
+            links = "".join(
+                f'<li><a href="#step-{number}"><span class="hidden">{STEP} </span>{number}</a></li>' for number in steps
+            )
+            yield f"<ul>{links}</ul>"
+        yield "</li>"
+    yield "</ul>"
+    yield "</nav>"
+
+
+# --- Blocks -------------------------------------------------------------------------------------------------
+
+
+def _write(writer: _Writer, block: Block) -> None:
+    match block:
+        case Heading():
+            _heading(writer, block)
+        case Paragraph():
+            writer.lines.append(_paragraph(block))
+        case Listing():
+            tag = "ol" if block.numbered else "ul"
+            items = "".join(f'<li dir="auto">{set_text(item)}</li>\n' for item in block.items)
+            writer.lines.append(f"<{tag}>\n{items}</{tag}>")
+        case Picture():
+            writer.lines.append(_drawing(writer, block.page))
+        case Table():
+            writer.lines += _table(block)
+        case Step():
+            _step(writer, block)
+        case PageBreak():
+            writer.lines.append('<div class="break"></div>')
+        case Code():
+            writer.lines += _code(block)
+        case _:
+            assert_never(block)
+
+
+def _heading(writer: _Writer, heading: Heading) -> None:
+    """A heading of the first level begins a section; no level is left out on the way down."""
+    level = min(heading.level + 1, writer.level + 1, DEEPEST_HEADING)
+    if level > 2:
+        writer.lines.append(f'<h{level} dir="auto">{set_text(heading.text)}</h{level}>')
+    else:
+        if writer.in_section:
+            writer.lines.append("</section>")
+        anchor = f"part-{len(writer.contents) + 1}"
+        writer.lines.append(f'<section aria-labelledby="{anchor}">')
+        writer.lines.append(f'<h2 id="{anchor}" dir="auto">{set_text(heading.text)}</h2>')
+        writer.contents.append((anchor, heading.text, []))
+        writer.in_section = True
+    writer.level = level
+
+
+def _paragraph(paragraph: Paragraph) -> str:
+    if paragraph.kind == "text":
+        return f'<p dir="auto">{set_text(paragraph.text)}</p>'
+    path, spoken = SIGNS[paragraph.kind]
+    sign = f'<svg class="sign" viewBox="0 0 24 24" aria-hidden="true"><path d="{path}"/></svg>'
+    hidden = f'<span class="hidden">{spoken}</span>' if spoken else ""
+    return f'<p class="{paragraph.kind}" dir="auto">{sign}{hidden}{set_text(paragraph.text)}</p>'
+
+
+def _step(writer: _Writer, step: Step) -> None:
+    """A section of its own, with a way back and a way on."""
+    if writer.contents:
+        writer.contents[-1][2].append(step.number)
+    level = 3 if writer.in_section else 2
+    name = f"step-{step.number}"
+    pictured = " pictured" if step.picture is not None else ""
+    writer.lines += [
+        f'<section class="step{pictured}" id="{name}" aria-labelledby="{name}-title">',
+        f'<h{level} id="{name}-title"><span class="number"><span class="hidden">{STEP} </span>{step.number}'
+        f'<span class="hidden">: </span></span><span dir="auto">{set_text(step.title)}</span></h{level}>',
+        '<div class="told">',
+        f'<p class="do" dir="auto">{set_text(step.text)}</p>',
+    ]
+    if step.caution is not None:
+        writer.lines.append(_paragraph(Paragraph(text=step.caution, kind="caution")))
+    writer.lines.append("</div>")
+    if step.picture is not None:
+        writer.lines.append(_drawing(writer, step.picture))
+    writer.lines += [
+        '<div class="told">',
+        _paragraph(Paragraph(text=step.check, kind="check")),
+        f'<p class="if-not" dir="auto">{set_text(step.if_not)}</p>',
+        *_ways(writer),
+        "</div>",
+        "</section>",
+    ]
+    writer.level = level
+    writer.done_steps += 1
+
+
+def _ways(writer: _Writer) -> Iterator[str]:
+    here = writer.done_steps
+    links = [
+        f'<a href="#step-{writer.steps[place]}">{words.format(number=writer.steps[place])}</a>'
+        for place, words in ((here - 1, BACK), (here + 1, NEXT))
+        if 0 <= place < len(writer.steps)
+    ]
+    if links:
+        yield f'<p class="ways">{" ".join(links)}</p>'
+
+
+def _drawing(writer: _Writer, page: Page) -> str:
+    """The drawing in the text. Where its lettering would get too small for a screen, it slides sideways instead."""
+    writer.drawings += 1
+    number = writer.drawings
+    drawn = page_svg(dataclasses.replace(page, name=f"drawing {number}"), palette=writer.palette)
+    sizes = [mark.size_pt for mark in page.marks if isinstance(mark, Label)]
+    if not sizes:
+        return f'<figure class="drawing"><div class="view">\n{drawn}</div></figure>'
+    least_px = math.ceil(page.width_mm * LEAST_LABEL_PX / (min(sizes) * MM_PER_PT))
+    writer.widths_px.add(least_px)
+    drawn = drawn.replace("<svg ", f'<svg style="min-width:{least_px}px" ', 1)
+    name = DRAWING.format(number=number)
+    return (
+        f'<figure class="drawing w{least_px}"><p class="slides" aria-hidden="true">{SLIDES}</p>\n'
+        f'<div class="view" tabindex="0" role="group" aria-label="{name}">\n{drawn}</div></figure>'
+    )
+
+
+def _table(table: Table) -> list[str]:
+    assert all(len(row) == len(table.columns) for row in table.rows), f"{table.title}: a row lacks a cell"
+    head = "".join(f'<th scope="col">{set_text(column)}</th>' for column in table.columns)
+    caption = f"<caption>{set_text(table.title)}</caption>" if table.title else ""
+    name = html.escape(one_line(table.title or ", ".join(table.columns)))
+    rows = []
+    for row in table.rows:
+        first, *others = row
+        cells = "".join(_cell(cell) for cell in others)
+        rows.append(f'<tr><th scope="row" dir="auto">{set_text(first)}</th>{cells}</tr>')
+    return [
+        f'<div class="table" tabindex="0" role="group" aria-label="{name}"><table>{caption}',
+        f"<thead><tr>{head}</tr></thead>",
+        "<tbody>",
+        *rows,
+        "</tbody></table></div>",
+    ]
+
+
+def _cell(cell: str) -> str:
+    hero = ' class="hero"' if MEASURE.fullmatch(one_line(cell).strip()) else ""
+    return f'<td{hero} dir="auto">{set_text(cell)}</td>'
+
+
+def _code(code: Code) -> list[str]:
+    """The code for a camera, and the same link to press. What is no web address is not made a link."""
+    target = one_line(code.target)
+    shown = html.escape(target)
+    link = f'<a href="{shown}" rel="noreferrer">{shown}</a>' if LINK.fullmatch(target) else shown
+    return [f'<div class="code">{_cells(code)}<p dir="auto">{set_text(code.text)}<br>{link}</p></div>']
+
+
+def _cells(code: Code) -> str:
+    """The code as black cells on white, also on a dark page: cameras read it no other way."""
+    import segno
+
+    rows = segno.make(code.target, error="m", micro=False).matrix
+    side = len(rows) + 2 * QUIET_CELLS
+    dark = [(x, y) for y, row in enumerate(rows, start=QUIET_CELLS) for x, cell in enumerate(row, QUIET_CELLS) if cell]
+    data = "".join(f"M{x} {y}h1v1h-1z" for x, y in dark)
+    name = html.escape(one_line(code.text))
+    return (
+        f'<svg viewBox="0 0 {side} {side}" role="img" aria-label="{name}" shape-rendering="crispEdges">'
+        f'<path fill="#ffffff" d="M0 0h{side}v{side}H0z"/><path fill="#000000" d="{data}"/></svg>'
+    )

@@ -1,0 +1,158 @@
+"""Documents as data for typesetting: words in runs, pictures as files, and the compiler's call.
+
+Below the service nothing opens files, so all that is set is handed over in memory. Only the faces cannot be: the
+caller names a folder that holds them.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+import unicodedata
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from foldproof.drawing.fonts import FACE_FILES, glyph_of
+from foldproof.drawing.records import Page
+from foldproof.drawing.style import HAIRLINE, INK, MADDER, SOFT, Palette
+from foldproof.drawing.type import FRACTION
+from foldproof.drawing.wording import one_line
+from foldproof.exports.svg import page_svg
+
+Data = dict[str, Any]
+Files = dict[str, bytes]
+
+ACCENT = "#27497d"  # titles and step numbers: 8.8 to 1 on white
+STANDARD = "ua-1"  # PDF/UA-1, ISO 14289-1: tagged, every figure with its words
+CROSSED_BOX = "\u25a1"  # stands for a character that the faces lack
+LONGEST_WORD = 24  # characters; a longer word may be broken anywhere, so that nothing runs off the page
+BREAK = "\u200b"  # a break may be here; has no width
+BRACKETED = re.compile(r"\([^()]*\d[^()]*\s(?:in|cm|mm)\)")  # a size in the other unit
+UNITS = r"(?:in|cm|mm|gsm|oz|g|sq in|cm²|mm²|%)(?![\w²])"
+SIZE = re.compile(rf"(?:{FRACTION.pattern})(?P<unit> {UNITS})?|(?P<number>\d(?:[\d.,]*\d)?)(?P<of> {UNITS})")
+QUIET_MODULES = 4  # bare modules round a QR code (ISO/IEC 18004)
+
+
+def runs(text: str) -> list[Data]:
+    """``text`` in runs: plain text, and sizes that stay whole; what stands in brackets in the other unit is soft."""
+    cleaned = legible(text)
+    found: list[Data] = []
+    done = 0
+    for bracket in BRACKETED.finditer(cleaned):
+        found += _sizes(cleaned[done : bracket.start()], soft=False)
+        found += _sizes(bracket.group(), soft=True)
+        done = bracket.end()
+    return found + _sizes(cleaned[done:], soft=False)
+
+
+def said(text: str, *, lead: bool = False) -> Data:
+    """Words with the heavy beginning apart: as far as the first colon or full stop, where ``lead`` asks for one."""
+    head = re.match(r".*?[:.](?=\s)", text) if lead else None
+    cut = head.end() if head else 0
+    return {"lead": runs(text[:cut]), "rest": runs(text[cut:])}
+
+
+def legible(text: str) -> str:
+    """``text`` on one line in characters that every face has; others become a box, and long words may be broken."""
+    letters = []
+    for char in one_line(text):
+        kind = unicodedata.category(char)
+        known = " " if kind == "Zs" else char
+        if all(glyph_of(face, known) for face in FACE_FILES):
+            letters.append(known)
+        elif kind not in ("Mn", "Me"):
+            letters.append(CROSSED_BOX)
+    return re.sub(rf"\S{{{LONGEST_WORD},}}", lambda long: BREAK.join(long.group()), "".join(letters))
+
+
+def _sizes(text: str, *, soft: bool) -> list[Data]:
+    found: list[Data] = []
+    done = 0
+    for size in SIZE.finditer(text):
+        found.append(_plain(text[done : size.start()], soft))
+        fraction = f"{size['above']}/{size['below']}" if size["above"] else ""
+        whole = (size["whole"] or "") if fraction else size["number"]
+        unit = size["unit"] or size["of"] or ""
+        found.append({"kind": "size", "soft": soft, "whole": whole, "fraction": fraction, "unit": unit})
+        done = size.end()
+    found.append(_plain(text[done:], soft))
+    return [run for run in found if run["kind"] == "size" or run["text"]]
+
+
+def _plain(text: str, soft: bool) -> Data:
+    return {"kind": "text", "soft": soft, "text": text}
+
+
+# --- Pictures -----------------------------------------------------------------------------------------------
+
+
+def picture(page: Page, palette: Palette, files: Files) -> Data:
+    """A drawing at true size, put into ``files``."""
+    name = f"picture-{len(files) + 1}.svg"
+    files[name] = page_svg(page, palette=palette).encode("utf-8")
+    return {"file": name, "alt": one_line(page.alt), "width": page.width_mm, "height": page.height_mm}
+
+
+def qr_picture(target: str, alt: str, side_mm: float, files: Files) -> Data:
+    """A QR code of ``target`` in lines, dark on bare paper, with its quiet zone (ISO/IEC 18004)."""
+    import segno
+
+    modules = [list(row) for row in segno.make(target, error="m", micro=False).matrix]
+    side = len(modules) + 2 * QUIET_MODULES
+    bars = "".join(
+        f"M{x + QUIET_MODULES} {y + QUIET_MODULES}h1v1h-1z"
+        for y, row in enumerate(modules)
+        for x, dark in enumerate(row)
+        if dark
+    )
+    name = f"code-{len(files) + 1}.svg"
+    files[name] = (
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{side_mm}mm" height="{side_mm}mm" '
+        f'viewBox="0 0 {side} {side}"><path fill="#000000" d="{bars}"/></svg>\n'
+    ).encode("ascii")
+    return {"file": name, "alt": one_line(alt), "width": side_mm, "height": side_mm}
+
+
+# --- Setting ------------------------------------------------------------------------------------------------
+
+
+def colours() -> dict[str, str]:
+    """The few colours that words and rules are set in."""
+    return {"ink": INK, "soft": SOFT, "accent": ACCENT, "madder": MADDER, "hairline": HAIRLINE}
+
+
+def set_files(template: str, data: Data, files: Mapping[str, bytes]) -> Files:
+    """All files of one setting, in memory: the template as the main file, its data and its pictures."""
+    from importlib.resources import files as resources
+
+    return {
+        "main.typ": resources("foldproof.exports").joinpath(f"{template}.typ").read_bytes(),
+        f"{template}.json": json.dumps(data, ensure_ascii=False, sort_keys=True).encode("utf-8"),
+        **files,
+    }
+
+
+def set_pdf(files: Files, font_folders: Sequence[str]) -> bytes:
+    """The files set as one PDF/UA-1 file. It carries no date; the same files and faces give the same bytes.
+
+    ``font_folders`` hold the faces of ``drawing.fonts.FACE_FILES`` and no others of their families; without any, the
+    faces are taken from where they were installed, and which of their two font formats is used depends on the disk.
+    """
+    import typst
+
+    made = typst.compile(
+        files,
+        format="pdf",
+        font_paths=list(font_folders) or installed_faces(),
+        ignore_system_fonts=True,
+        pdf_standards=[STANDARD],
+    )
+    assert isinstance(made, bytes), "one PDF comes as one string of bytes"
+    return made
+
+
+def installed_faces() -> list[str]:
+    """The folders that the faces were installed into."""
+    from importlib.resources import files as resources
+
+    return [str(resources(package).joinpath("files")) for package in sorted({p for p, _ in FACE_FILES.values()})]
