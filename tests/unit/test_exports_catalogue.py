@@ -7,7 +7,7 @@ import sys
 import foldproof.exports
 from foldproof.exports.catalogue import FORMATS, NOT_FORMATS
 
-RECORDS = {"folio": "Folio", "page": "Page", "table": "Table", "document": "Document"}
+RECORDS = {"folio": "Folio", "page": "Page", "table": "Table", "document": "Document", "scene": "Scene"}
 
 
 def test_every_export_file_is_listed():
@@ -33,7 +33,7 @@ def test_names_and_endings_are_single():
 
 def test_exports_start_without_their_heavy_libraries():
     modules = ", ".join(export.write.split(":")[0] for export in FORMATS)
-    heavy = "{'pikepdf', 'ezdxf', 'fontTools', 'numpy', 'shapely'}"
+    heavy = "{'pikepdf', 'pygltflib', 'ezdxf', 'fontTools', 'numpy', 'shapely'}"
     script = f"import sys, {modules}; print(sorted({heavy} & set(sys.modules)))"
     done = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "[]"

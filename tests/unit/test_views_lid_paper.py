@@ -184,7 +184,7 @@ def test_every_picture_is_whole_and_in_words(way):
         assert page.alt
         assert page.width_mm == SIZE[0]
     names = [page.name for page in pages]
-    assert names == ["lid-finished", "lid-closed", "lid-opened", "lid-turns", "lid-section"]
+    assert names == ["finished", "lid-closed", "lid-opened", "lid-turns", "lid-section"]
 
 
 @pytest.mark.parametrize("way", ["usual", "other"])

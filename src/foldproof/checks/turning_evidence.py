@@ -24,6 +24,7 @@ from foldproof.lengths import Length
 from foldproof.lids.box import CORNERS, on_diagonal, turning_box
 from foldproof.lids.records import Brad, Catch, LidAnalysis, LidLayer, TurningBox, TurningLid
 from foldproof.lids.turning import LidLimits, analyse, catches
+from foldproof.outlines.record import Shape
 from foldproof.pattern.measured import MeasuredPiece
 from foldproof.pattern.records import Assembly, BoxForm, Joint, Placement
 from foldproof.project.records import Project
@@ -79,13 +80,17 @@ def box_of(project: Project, values: TurningLidValues, host: Assembly) -> Turnin
     return turning_box(form, values.corner, values.strip.float_mm, project.cardstock.thickness.high_mm, mass_g)
 
 
+def closed_turn_rad(values: TurningLidValues, shape: Shape, box: TurningBox) -> float:
+    """How far the shape is turned when closed: a tip or dip lies along the line from the box's middle to its corner."""
+    sx, sy = CORNERS[box.place]
+    return turned_rad(values, shape, (sx * max(x for x, _ in box.rim), sy * max(y for _, y in box.rim)))
+
+
 def lid_on(
     project: Project, values: TurningLidValues, box: TurningBox, sizes_mm: tuple[float, ...], hole_mm: float
 ) -> TurningLid:
     """The closed lid over the middle of the box: ``sizes_mm`` of its layers, the hole's place on the diagonal."""
-    senses = CORNERS[box.place]
-    whole = lid_shape(values, sizes_mm[0])
-    turn = turned_rad(values, whole, (float(senses[0]), float(senses[1])))
+    turn = closed_turn_rad(values, lid_shape(values, sizes_mm[0]), box)
     thickness = project.cardstock.thickness.high_mm
     gsm = project.cardstock.weight.gsm if project.cardstock.weight else USUAL_GSM
     height = 0.0

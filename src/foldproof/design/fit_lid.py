@@ -9,7 +9,7 @@ from fractions import Fraction
 import numpy as np
 from numpy.typing import NDArray
 
-from foldproof.checks.turning_evidence import box_of, lid_limits, lid_on
+from foldproof.checks.turning_evidence import box_of, closed_turn_rad, lid_limits, lid_on
 from foldproof.constructions.parameters import Open
 from foldproof.constructions.turning_lid import (
     TurningLidValues,
@@ -28,6 +28,7 @@ from foldproof.lengths import ZERO, Length, length, round_to
 from foldproof.lids.box import CORNERS, rectangle
 from foldproof.lids.records import LidAnalysis, TurningBox
 from foldproof.lids.turning import analyse
+from foldproof.outlines.record import Shape
 from foldproof.pattern.records import Assembly
 from foldproof.project.records import Part, Project
 
@@ -125,8 +126,7 @@ def smallest_lid(project: Project, part: Part, host: Assembly) -> tuple[Length, 
 
 def _margin(values: TurningLidValues, box: TurningBox, across_mm: float) -> float:
     shape = lid_shape(values, across_mm)
-    sx, sy = CORNERS[box.place]
-    turn = turned_rad(values, shape, (float(sx), float(sy)))
+    turn = closed_turn_rad(values, shape, box)
     return cover_margin(np.asarray(placed_outline(shape, turn, closed_shift(values))), np.asarray(box.rim))
 
 
@@ -158,8 +158,7 @@ def _best_place(
     while step.float_mm > 2.0 * SHIFT_MM:
         step = step / 2
     shape = lid_shape(values, values.across.float_mm)
-    sx, sy = CORNERS[box.place]
-    turned = np.asarray(placed_outline(shape, turned_rad(values, shape, (float(sx), float(sy)))))
+    turned = np.asarray(placed_outline(shape, closed_turn_rad(values, shape, box)))
     reach = int(min(MOST_SHIFT_MM, SHIFT_SHARE * values.across.float_mm) / (COARSE_STEPS * step.float_mm))
     coarse = COARSE_STEPS * np.arange(-reach, reach + 1)
     fine = np.arange(1 - COARSE_STEPS, COARSE_STEPS)
@@ -224,9 +223,10 @@ def _misses(project: Project, found: LidAnalysis, hole_mm: float, has_legs: bool
 
 @dataclasses.dataclass(frozen=True, slots=True, kw_only=True)
 class LidOver:
-    """The closed lid that a box is to be made for: its outline (n, 2), the card, and the margin it must have."""
+    """The lid that a box is to be made for: its values and shape, the card, and the margin it must have."""
 
-    outline: NDArray[np.float64]
+    values: TurningLidValues
+    shape: Shape
     thickness_mm: float
     margin_mm: float
 
@@ -234,17 +234,24 @@ class LidOver:
     def square_mm(self) -> float:
         """Side of the largest square base whose rim the lid covers with its margin."""
         # The margin over a speck in the middle is how far a square's sides may go out, margin included.
-        half = cover_margin(self.outline, np.asarray(rectangle(SPECK_MM, SPECK_MM))) + 0.5 * SPECK_MM - self.margin_mm
+        speck = np.asarray(rectangle(SPECK_MM, SPECK_MM))
+        half = cover_margin(self._outline(1.0, 1.0), speck) + 0.5 * SPECK_MM - self.margin_mm
         return max(2.0 * half - self.thickness_mm, 0.0)
 
     def covers(self, length_mm: float, width_mm: float) -> bool:
         """Is the rim of a box with this base covered with the margin?"""
         rim = rectangle(length_mm + self.thickness_mm, width_mm + self.thickness_mm)
-        return cover_margin(self.outline, np.asarray(rim)) >= self.margin_mm
+        return cover_margin(self._outline(*rim[2]), np.asarray(rim)) >= self.margin_mm
+
+    def _outline(self, right: float, back: float) -> NDArray[np.float64]:
+        """The closed outline (n, 2) over a box with its back right rim corner there."""
+        sx, sy = CORNERS[self.values.corner]
+        turn = turned_rad(self.values, self.shape, (sx * right, sy * back))
+        return np.asarray(placed_outline(self.shape, turn, closed_shift(self.values)))
 
     def longest_mm(self, beside_mm: float) -> float:
         """The longest base beside a given side, to a thousandth of a mm; 0 when that side is too long already."""
-        low, high = 0.0, 2.0 * float(np.hypot(self.outline[:, 0], self.outline[:, 1]).max())
+        low, high = 0.0, 2.0 * (self.shape.across_mm + math.hypot(*closed_shift(self.values)))
         while high - low > SPECK_MM:
             middle = 0.5 * (low + high)
             low, high = (middle, high) if self.covers(middle, beside_mm) else (low, middle)
@@ -258,10 +265,9 @@ def lid_over(project: Project, host: Part) -> LidOver | None:
         return None
     values = lid.values
     shape = lid_shape(values, values.across.float_mm)
-    sx, sy = CORNERS[values.corner]
-    turn = turned_rad(values, shape, (float(sx), float(sy)))
     return LidOver(
-        outline=np.asarray(placed_outline(shape, turn, closed_shift(values))),
+        values=values,
+        shape=shape,
         thickness_mm=project.cardstock.thickness.high_mm,
         margin_mm=project.checks.cover_look_mm,
     )

@@ -198,8 +198,13 @@ def _fasten(making: _Making) -> ToldStep:
 # --- What comes out -----------------------------------------------------------------------------------------
 
 
-def lid_pictures(project: Project, lid: LidParts, size: tuple[float, float]) -> tuple[Page, ...]:
-    """The finished lid closed and opened, in space and from above, what each turn uncovers, and the section."""
+def lid_pictures(
+    project: Project, lid: LidParts, size: tuple[float, float], finished_name: str = "finished"
+) -> tuple[Page, ...]:
+    """The finished lid closed and opened, in space and from above, what each turn uncovers, and the section.
+
+    ``size`` is (width, most height) in mm; the first page has ``finished_name``, the others names of the lid's part.
+    """
     sheet, turning = sheet_of(lid, size), lid.turning
     found = turning.analysis
     ruler, other = project.ruler, project.other_ruler
@@ -212,7 +217,7 @@ def lid_pictures(project: Project, lid: LidParts, size: tuple[float, float]) -> 
     curve = lid_wording.ALT_CURVE.format(left=left, right=right)
     finished = lid_wording.ALT_FINISHED.format(name=project.name, angle=turn)
     return (
-        pictures.finished_lid(sheet, name=f"{key}-finished", alt=finished),
+        pictures.finished_lid(sheet, name=finished_name, alt=finished),
         closed_page(turning, sheet.colours, ruler, other, name=f"{key}-closed", alt=closed, size=size),
         opened_page(turning, sheet.colours, name=f"{key}-opened", alt=opened, size=size),
         curve_page(turning, name=f"{key}-turns", alt=curve, size=(size[0], CURVE_SHARE * size[0])),

@@ -112,14 +112,7 @@ def told_steps(project: Project, proof: Proof, progress: Progress) -> ToldSteps:
     )
     lids = lids_of(proof)
     pieces = tuple(each for part in proof.parts for each in _part(bench, part, lids))
-    finished = (
-        *(
-            _finished(bench, part, number)
-            for number, part in enumerate(proof.parts, start=1)
-            if part.evidence.turning is None
-        ),
-        *(page for lid in lids for page in lid_pictures(project, lid, PICTURE_MM)),
-    )
+    finished = _all_finished(bench, proof, lids)
     return ToldSteps(needs=_needs(bench, proof, lids), cautions=_cautions(proof), pieces=pieces, finished=finished)
 
 
@@ -274,8 +267,27 @@ def _lid(bench: _Bench, part: PartProof) -> ToldPiece:
     return ToldPiece(title=words.title, steps=(_told(words, picture),))
 
 
-def _finished(bench: _Bench, part: PartProof, number: int) -> Page:
-    name = f"finished-{number}" if len(bench.project.parts) > 1 else "finished"
+def _all_finished(bench: _Bench, proof: Proof, lids: tuple[LidParts, ...]) -> tuple[Page, ...]:
+    """What comes out: each part that stands alone, and each turning lid on its box with what it covers and frees."""
+    under_lids = {lid.host.part.name for lid in lids}
+    alone = [
+        part
+        for part in proof.parts
+        if part.evidence.turning is None and part.evidence.part.name not in under_lids
+    ]
+    count = len(alone) + len(lids)
+    names = [f"finished-{number}" if count > 1 else "finished" for number in range(1, count + 1)]
+    return (
+        *(_finished(bench, part, name) for part, name in zip(alone, names, strict=False)),
+        *(
+            page
+            for lid, name in zip(lids, names[len(alone) :], strict=True)
+            for page in lid_pictures(bench.project, lid, PICTURE_MM, name)
+        ),
+    )
+
+
+def _finished(bench: _Bench, part: PartProof, name: str) -> Page:
     alt = FINISHED.format(name=bench.project.name, part=part.evidence.part.construction.summary)
     bench.told()
     return finished_picture(part.evidence.pieces, part.evidence.assembly, name=name, alt=alt, size=PICTURE_MM)

@@ -39,7 +39,7 @@ class Surface:
     def __post_init__(self) -> None:
         assert self.triangles and len(self.points) == len(self.normals), "a surface needs triangles and normals"
         corners = [corner for triangle in self.triangles for corner in triangle]
-        assert 0 <= min(corners) and max(corners) < len(self.points), "a triangle with a corner nowhere"
+        assert min(corners) >= 0 and max(corners) < len(self.points), "a triangle with a corner nowhere"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

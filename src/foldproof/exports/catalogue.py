@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-Kind = Literal["folio", "page", "table", "document"]
+Kind = Literal["folio", "page", "table", "document", "scene"]
 
 NOT_FORMATS = frozenset({"catalogue", "numbers", "pdf_text"})  # what formats share or are made of
 
@@ -39,4 +39,5 @@ FORMATS = (
     ExportFormat(
         name="plain text", suffix=".txt", kind="document", write="foldproof.exports.text:document_text"
     ),
+    ExportFormat(name="folding model", suffix=".glb", kind="scene", write="foldproof.exports.glb:scene_glb"),
 )

@@ -12,6 +12,7 @@ from foldproof.drawing.style import channels
 
 GENERATOR = "Foldproof"
 METRES = 0.001  # per millimetre
+DIGITS = 9  # of metres and of turns: a nanometre. What is finer is noise that differs between machines
 ROUGHNESS = 0.9  # of card: matt, with a little light along its edge
 FLOAT_BYTES, INDEX_BYTES, POINT_BYTES = 4, 2, 12
 MOST_POINTS = 65535  # that 16 bits can number, the last number being kept free by the standard (3.7.2.1)
@@ -193,26 +194,24 @@ def _buffer(writing: _Writing) -> tuple[bytes, list[Any]]:
     ):
         if not part:  # only the last can be empty: a scene without clips
             continue
-        views.append(
-            BufferView(buffer=0, byteOffset=len(data), byteLength=len(part), byteStride=stride, target=target)
-        )
+        views.append(BufferView(buffer=0, byteOffset=len(data), byteLength=len(part), byteStride=stride, target=target))
         data += part + bytes(-len(part) % FLOAT_BYTES)
     return bytes(data), views
 
 
 def _place(point_mm: Sequence[float]) -> tuple[float, float, float]:
-    x, y, z = _upright(*point_mm)
-    return (x * METRES, y * METRES, z * METRES)
+    x, y, z = (round(part * METRES, DIGITS) + 0.0 for part in _upright(*point_mm))
+    return (x, y, z)
 
 
 def _upright(x: float, y: float, z: float) -> tuple[float, float, float]:
     """A vector with z up as one with y up: a quarter turn about x."""
-    return (x, z, 0.0 - y)  # and no negative nought
+    return (x, z, 0.0 - y)  # nought less nought, not minus nought
 
 
 def _turn(turn: Sequence[float]) -> tuple[float, float, float, float]:
     """A turn's axis is turned with everything else."""
-    x, y, z, w = turn
+    x, y, z, w = (round(part, DIGITS) + 0.0 for part in turn)
     return (*_upright(x, y, z), w)
 
 

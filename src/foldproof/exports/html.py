@@ -73,9 +73,7 @@ class _Writer:
 
 def document_html(document: Document, palette: Palette = SEA_GREEN) -> str:
     """``document`` as a web page in UTF-8, the same bytes each time; ``palette`` colours the card in its drawings."""
-    writer = _Writer(
-        palette=palette, steps=tuple(block.number for block in document.blocks if isinstance(block, Step))
-    )
+    writer = _Writer(palette=palette, steps=tuple(block.number for block in document.blocks if isinstance(block, Step)))
     opening = _opening(document.blocks)
     for block in opening:
         _write(writer, block)

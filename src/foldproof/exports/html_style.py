@@ -26,7 +26,7 @@ FULLER = 2.0  # times as far from grey: a pale tint that is only made darker loo
 SHADE_DARK = 0.86  # a side turned from the light keeps this share of it
 SPACE_BESIDE_PX = 100  # of a page in one column beside a drawing: its margins, and the drawing's own edge
 BESIDE_PX = 1100  # from this width on a drawing stands beside its words,
-BESIDE_DRAWING_PX = 704  # and has this much room
+BESIDE_DRAWING_PX = 620  # and has this much room
 DARK = {
     INK: INK_DARK,
     SOFT: "#b9b5a9",
@@ -101,7 +101,7 @@ tbody th{font-weight:600}
 .code svg{width:148px;height:148px;flex:none}
 .code p{min-width:0;margin:0}
 footer{padding-top:42px;padding-bottom:84px;color:var(--soft)}
-@media (min-width:1100px){.step.pictured{display:grid;grid-template-columns:minmax(0,1fr) 724px;gap:0 56px}
+@media (min-width:1100px){.step.pictured{display:grid;grid-template-columns:minmax(0,1fr) 640px;gap:0 56px}
 .step.pictured>.drawing{grid-column:2;grid-row:1/span 3;align-self:start;margin:0}
 .step.pictured>*{grid-column:1}.step.pictured{grid-template-rows:auto auto 1fr}}
 @media (max-width:640px){header,main,footer{padding-left:20px;padding-right:20px}
@@ -147,9 +147,7 @@ def dark_palette(palette: Palette) -> Palette:
     """The sides of the card on a dark page: deepened until light ink stands on them, never the ink changed."""
     coloured = deepened(palette.coloured, INK_CONTRAST)
     plain = deepened(palette.plain, PLAIN_CONTRAST)
-    return Palette(
-        coloured=coloured, coloured_shade=_shaded(coloured), plain=plain, plain_shade=_shaded(plain)
-    )
+    return Palette(coloured=coloured, coloured_shade=_shaded(coloured), plain=plain, plain_shade=_shaded(plain))
 
 
 def deepened(colour: str, ratio: float) -> str:

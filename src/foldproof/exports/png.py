@@ -13,7 +13,7 @@ DRAWING = "drawing"
 # The paper is as large as the drawing; the drawing comes in as text, so that no file is opened.
 LEAF = (
     "#set page(width: {width}mm, height: {height}mm, margin: 0pt)\n"
-    "#image(bytes(sys.inputs.drawing), format: \"svg\", width: 100%)\n"
+    '#image(bytes(sys.inputs.drawing), format: "svg", width: 100%)\n'
 )
 
 

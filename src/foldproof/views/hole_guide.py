@@ -12,12 +12,11 @@ from collections.abc import Sequence
 import numpy as np
 from shapely.geometry import Polygon as Shape
 
-from foldproof.checks.turning_evidence import Turning
-from foldproof.constructions.turning_lid import TurningLidValues, lid_shape, turned_rad
+from foldproof.checks.turning_evidence import Turning, closed_turn_rad
+from foldproof.constructions.turning_lid import TurningLidValues, closed_shift, lid_shape
 from foldproof.drawing.records import Label, Mark, Page, Path, Point, Stroke
 from foldproof.geometry.plane import Polygon
 from foldproof.lengths import Ruler, in_words
-from foldproof.lids.box import CORNERS
 from foldproof.lids.holes import HOLE
 from foldproof.lids.records import TurningBox
 from foldproof.lids.turning import covering_outline
@@ -56,12 +55,12 @@ TIP_TICK_MM = 3.0  # marks at the tips, inwards from the outline
 
 def closed_tips(values: TurningLidValues, box: TurningBox, across_mm: float) -> tuple[Point, ...]:
     """The tips of the closed lid's lowest layer, in the box's frame; none for a shape without tips."""
-    senses = CORNERS[box.place]
     shape = lid_shape(values, across_mm)
-    turn = turned_rad(values, shape, (float(senses[0]), float(senses[1])))
+    turn = closed_turn_rad(values, shape, box)
     cosine, sine = math.cos(turn), math.sin(turn)
+    aside, behind = closed_shift(values)
     marks = [mark.at_mm for mark in shape.landmarks if mark.kind == "tip"]
-    return tuple((x * cosine - y * sine, x * sine + y * cosine) for x, y in marks)
+    return tuple((x * cosine - y * sine + aside, x * sine + y * cosine + behind) for x, y in marks)
 
 
 def hole_guide_page(

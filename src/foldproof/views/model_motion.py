@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from math import acos, cos, hypot, sin
+from math import acos, cos, hypot, pi, radians, remainder, sin
 from typing import Literal
 
 import numpy as np
@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 
 from foldproof.drawing.scene import Point3, Quaternion, Track
 from foldproof.folding.tree import FoldTree, fold_motions
+from foldproof.pattern.records import Placement
 
 Array = NDArray[np.float64]
 
@@ -52,22 +53,12 @@ def quaternion(axis: Sequence[float], angle_rad: float) -> Quaternion:
     return (float(axis[0]) * sine, float(axis[1]) * sine, float(axis[2]) * sine, cos(0.5 * angle_rad))
 
 
-def quaternion_of(motion: Array) -> Quaternion:
-    """The turn of a rigid motion (4, 4): its eigenvector of largest eigenvalue (Bar-Itzhack 2000, for any turn)."""
-    (xx, xy, xz), (yx, yy, yz), (zx, zy, zz) = motion[:3, :3].tolist()
-    symmetric = np.array(
-        [
-            [xx - yy - zz, yx + xy, zx + xz, zy - yz],
-            [yx + xy, yy - xx - zz, zy + yz, xz - zx],
-            [zx + xz, zy + yz, zz - xx - yy, yx - xy],
-            [zy - yz, xz - zx, yx - xy, xx + yy + zz],
-        ]
-    )
-    x, y, z, w = np.linalg.eigh(symmetric)[1][:, -1].tolist()
-    leading = w if abs(w) > NO_ANGLE_RAD else next(part for part in (x, y, z) if abs(part) > 0.5)
-    sign = 1.0 if leading > 0 else -1.0
-    length = sign * hypot(x, y, z, w)
-    return (x / length, y / length, z / length, w / length)
+def turn_of(placement: Placement) -> Quaternion:
+    """The turn of a placement: half about x if it is upside down, then about z."""
+    half_rad = 0.5 * remainder(radians(placement.turned_deg), 2.0 * pi)  # so that its cosine is not negative
+    if placement.upside_down:
+        return (cos(half_rad), sin(half_rad), 0.0, 0.0)
+    return quaternion((0.0, 0.0, 1.0), 2.0 * half_rad)
 
 
 def share_of(turn: Quaternion, share: float) -> Quaternion:
@@ -116,18 +107,23 @@ def fold_tracks(clip: str, tree: FoldTree, panel: int, shift_mm: float, start_s:
 # --- Pieces carried, a lid turned ---------------------------------------------------------------------------
 
 
-def over(start_mm: Point3, end_mm: Point3, height_mm: float, start_s: float) -> tuple[Leg, Leg, Leg]:
-    """Up to ``height_mm``, across there while the piece is turned, and straight down to its place."""
+def over(
+    start_mm: Point3, end_mm: Point3, height_mm: float, start_s: float, *, turned: bool = True
+) -> tuple[Leg, Leg, Leg]:
+    """Up to ``height_mm``, across there while the piece is turned if it is, and straight down to its place."""
     above_start, above_end = (*start_mm[:2], height_mm), (*end_mm[:2], height_mm)
+    done = 1.0 if turned else 0.0
     up = Leg(start_s=start_s, seconds=LIFT_S, start_mm=start_mm, end_mm=above_start)
-    across = Leg(start_s=up.end_s, seconds=ACROSS_S, start_mm=above_start, end_mm=above_end, end_share=1.0)
-    return (
-        up,
-        across,
-        Leg(
-            start_s=across.end_s, seconds=DOWN_S, start_mm=above_end, end_mm=end_mm, start_share=1.0, end_share=1.0
-        ),
+    across = Leg(start_s=up.end_s, seconds=ACROSS_S, start_mm=above_start, end_mm=above_end, end_share=done)
+    down = Leg(
+        start_s=across.end_s,
+        seconds=DOWN_S,
+        start_mm=above_end,
+        end_mm=end_mm,
+        start_share=done,
+        end_share=done,
     )
+    return (up, across, down)
 
 
 def carry_tracks(clip: str, legs: Sequence[Leg], turn: Quaternion) -> tuple[Track, ...]:
