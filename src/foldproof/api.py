@@ -11,7 +11,8 @@ InputError with every problem; work that a Progress stops raises Stopped or retu
 from __future__ import annotations
 
 from foldproof.checks.proof import Mend, Proof
-from foldproof.design.fit import FitAnswer, Fitted, filled, fit
+from foldproof.design.fit import filled, fit
+from foldproof.design.fit_answers import FitAnswer, Fitted
 from foldproof.design.measure import Measured, measure
 from foldproof.design.mend import with_mends
 from foldproof.design.pack import Pack, PackFile, pack

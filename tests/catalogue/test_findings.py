@@ -107,6 +107,11 @@ def with_order(evidence: Evidence, rank: int) -> Evidence:
     return dataclasses.replace(evidence, pieces=(dataclasses.replace(piece, orders=orders),))
 
 
+def content(side: str) -> str:
+    """Something square to put in, as the last table of the file."""
+    return f'[content]\nlength = "{side}"\nwidth = "{side}"\nheight = "1"\nease = "1/16"'
+
+
 def same(assembly: Assembly) -> Assembly:
     return assembly
 
@@ -170,6 +175,12 @@ CASES: dict[str, tuple[Severity, Callable[[], Evidence], Callable[[], Evidence]]
         F,
         lambda: evidence_of({"lid_ease": "0"}, plain=True),
         lambda: evidence_of({"lid_ease": "1/16"}, plain=True),
+    ),
+    # 3 1/4 in less 5 and 3 thicknesses of 0.27 mm is 81.2 by 81.7 mm inside.
+    "content_room": (
+        F,
+        lambda: evidence_of(settings=content("3 1/4")),
+        lambda: evidence_of(settings=content("3 1/16")),
     ),
     "glue_area": (
         L,

@@ -58,6 +58,7 @@ AMERICAN = r"colors?|colored|centers?|centered|gray|millimeters?|centimeters?|or
 
 # What each check tells beside its number, with every kind of text it can tell; checked against real proofs below.
 OTHER_VALUES = {
+    "content_room": [{"ease_mm": 3.175, "height_mm": 5.0}],
     "fits_sheet": [
         {
             "sheet": "12x12",

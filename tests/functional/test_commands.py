@@ -33,7 +33,8 @@ def test_there_are_examples_of_both_kinds():
 @pytest.mark.parametrize("command", ["measure", "prove", "fit"])
 def test_report_is_valid_and_alone(run, examples, command, name):
     ran = run(command, examples[name], "--json")
-    assert ran.code == (0 if name in PROVED else 1)
+    # Measuring says only whether each piece fits its sheet: the gale lid's pieces do, and it fails elsewhere.
+    assert ran.code == (0 if name in PROVED or (command, name) == ("measure", "gale-lid") else 1)
     assert ran.report["report"] == command
     assert ran.err == ""
     check_schema(ran.report)
@@ -212,6 +213,6 @@ def test_help(run, command):
 
 def test_goals_on_the_command_line_are_those_of_the_search():
     from foldproof.cli.fit import GOALS
-    from foldproof.design import fit
+    from foldproof.design import fit_answers
 
-    assert GOALS == fit.GOALS
+    assert GOALS == fit_answers.GOALS

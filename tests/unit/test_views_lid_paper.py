@@ -218,9 +218,24 @@ def test_margin_and_share_are_never_told_too_large():
     assert "1/8 in (4 mm) to spare all round" in texts(pages["lid-closed"])
     tight = dataclasses.replace(found.turning, analysis=dataclasses.replace(found.turning.analysis, margin_mm=-2.0))
     short = {page.name: page for page in lid_pictures(project, dataclasses.replace(found, turning=tight), SIZE)}
-    assert "0 in (0 mm) to spare all round" in texts(short["lid-closed"])
+    assert "1/8 in (2 mm) too small" in texts(short["lid-closed"])
     share = math.floor(100 * found.turning.analysis.opened.uncovered)
     assert f"{share} % free" in texts(pages["lid-opened"])
+
+
+def test_a_lid_that_is_too_small_shows_where():
+    project, _, found = lid("usual")
+    bare = [mark for mark in lid_pictures(project, found, SIZE)[1].marks if getattr(mark, "role", "") == "fails"]
+    assert not bare
+    small = text_of("usual").replace('across = "5 1/2"', 'across = "4 1/2"').replace('across = "5"', 'across = "4"')
+    project = read_project(small)
+    (found,) = lids_of(prove(measure(project)))
+    assert found.turning.analysis.margin_mm < 0.0
+    page = lid_pictures(project, found, SIZE)[1]
+    bare = [mark for mark in page.marks if isinstance(mark, Area) and mark.role == "fails"]
+    assert len(bare) == 4  # the corners of the box
+    assert any(text.endswith("too small") for text in texts(page))
+    check_page(page)
 
 
 def test_the_section_stacks_as_the_lid_does():

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from foldproof.checks import (
     contact_end,
+    content,
     fits_sheet,
     fold_order,
     glue_area,
@@ -43,6 +44,7 @@ CHECKS: tuple[Check, ...] = (
     Check(name="contact_end", codes=(contact_end.CODE,), judge=contact_end.judge),
     Check(name="fold_order", codes=(fold_order.CODE, fold_order.SLIDING), judge=fold_order.judge),
     Check(name="inner_walls", codes=(inner_walls.CLEAR, inner_walls.VIEW), judge=inner_walls.judge),
+    Check(name="content", codes=(content.CODE,), judge=content.judge),
     Check(name="lid", codes=(lid.ROOM, lid.LOOSE, lid.WAY), judge=lid.judge),
     Check(name="turning", codes=turning.CODES, judge=turning.judge),
     Check(name="glue_area", codes=(glue_area.CODE, glue_area.WIDTH), judge=glue_area.judge),

@@ -18,6 +18,7 @@ from foldproof.drawing.records import Folio, Page
 from foldproof.drawing.style import SEA_GREEN, Palette, palette_for, same_on_both_sides
 from foldproof.exports.csv import table_csv
 from foldproof.exports.dxf import cut_dxf
+from foldproof.exports.glb import scene_glb
 from foldproof.exports.markdown import document_markdown
 from foldproof.exports.pdf import folio_pdf
 from foldproof.exports.svg import cut_svg, page_svg
@@ -29,6 +30,7 @@ from foldproof.stock.paper import Cardstock
 from foldproof.teach.messages import piece_words
 from foldproof.views.cut_list import cut_list
 from foldproof.views.cut_picture import Kept
+from foldproof.views.folded_model import folded_model
 from foldproof.views.hole_guide import hole_guide_page
 from foldproof.views.layer_pages import layer_cards, layer_pages
 from foldproof.views.measures import MeasuredThing, measures_document
@@ -85,6 +87,7 @@ def pack(project: Project, source: str, progress: Progress = unwatched) -> Pack:
     files = [
         *_papers(measured, proof, progress),
         *_steps(project, proof, progress),
+        _model(project, proof, progress),
         _text("measures.txt", _measures(measured, proof)),
         _text("proof.txt", document_text(proof_document(told))),
         _text("proof.json", report_text(proof_report(told))),
@@ -233,6 +236,15 @@ def _steps(project: Project, proof: Proof, progress: Progress) -> Iterator[PackF
     yield _text("steps/steps.md", document_markdown(document))
     for page in pages:
         yield _text(f"steps/{page.name}.svg", page_svg(page, palette=palette))
+
+
+def _model(project: Project, proof: Proof, progress: Progress) -> PackFile:
+    """The thing in space, its folds and its lid moving."""
+    if not progress("pictures", 0, 1):
+        raise Stopped
+    parts = tuple(part.evidence for part in proof.parts)
+    scene = folded_model(project, parts, _palette(project.cardstock), not_proved=proof.verdict != "proved")
+    return PackFile(path="folded.glb", data=scene_glb(scene))
 
 
 def _palette(card: Cardstock) -> Palette:

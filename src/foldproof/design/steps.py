@@ -127,9 +127,15 @@ def _glue(part: PartProof) -> str:
 
 def _cautions(proof: Proof) -> tuple[str, ...]:
     """Those for every glue and tool, each once, and what always holds last."""
-    glue, *others = dict.fromkeys(glue for part in proof.parts for glue in _glues(part))
+    glue, *others = hazards(proof)
+    return cautions(glue, tuple(others))
+
+
+def hazards(proof: Proof) -> tuple[str, ...]:
+    """Every glue and every tool that the project is made with, by the codes of the cautions; glues first."""
+    glues = dict.fromkeys(glue for part in proof.parts for glue in _glues(part))
     turns = any(part.evidence.turning is not None for part in proof.parts)
-    return cautions(glue, (*others, *(LID_TOOLS if turns else TOOLS)))
+    return (*glues, *(LID_TOOLS if turns else TOOLS))
 
 
 def _glues(part: PartProof) -> tuple[str, ...]:

@@ -59,7 +59,7 @@ MOST_LINK_CHARACTERS = 200  # a code of more is too fine for a camera at arm's l
 # A host with a dot and what follows it, in the characters of RFC 3986; no user name before the host, which misleads.
 LINK_PATTERN = r"https://[A-Za-z0-9-]+(?:\.[A-Za-z0-9-]+)+(?::[0-9]{1,5})?(?:[/?#][A-Za-z0-9._~:/?#\[\]@!$&'()*+,;=%-]*)?"
 
-PROJECT_TABLES = ("cardstock", "board", "parts", "content", "settings", "extra")
+PROJECT_TABLES = ("cardstock", "board", "parts", "papers", "content", "settings", "extra")
 
 CARDSTOCK_KEYS = (
     Key(name="name", holds="text", help="what you call this card", usual=("cardstock", "cardstock")),
@@ -126,6 +126,26 @@ CONTENT_KEYS = (
         usual=("1/8 in", "3 mm"),
     ),
 )
+PAPERS_SIDES = ("outer walls", "base", "lid")
+PAPERS_KEYS = (
+    Key(name="name", holds="text", help="what you call this paper", usual=("patterned paper", "patterned paper")),
+    Key(name="sheet", holds="text", help="its size; the cardstock's when left out", usual=("12x12", "A4")),
+    Key(
+        name="sides",
+        holds="text or list",
+        help="the sides that get a paper",
+        usual=(", ".join(PAPERS_SIDES), ", ".join(PAPERS_SIDES)),
+    ),
+    Key(
+        name="border",
+        holds="text or number",
+        help="the card that shows along each edge of a paper",
+        usual=("1/8 in", "3 mm"),
+    ),
+    _choice("print_direction", "the way a print stands on the box", "none", "upright"),
+)
+MOST_BORDER = "50 mm"
+
 LEAST_CONTENT, MOST_CONTENT, MOST_EASE = "1 mm", "1000 mm", "50 mm"
 
 PART_KEYS = (

@@ -35,6 +35,7 @@ from foldproof.project.keys import (
     usual_text,
 )
 from foldproof.project.problems import MOST_SHOWN_NUMBER, Problems
+from foldproof.project.read_papers import read_papers
 from foldproof.project.read_parts import read_parts
 from foldproof.project.read_settings import read_limits, refuse_unknown_settings
 from foldproof.project.read_stock import read_the_board, read_the_cardstock
@@ -84,6 +85,7 @@ def read_project(text: str) -> Project:
     cardstock = read_the_cardstock(table_at(top, "cardstock"))
     board = read_the_board(table_at(top, "board"))
     parts = read_parts(table_at(top, "parts"))
+    papers = read_papers(table_at(top, "papers"), cardstock) if "papers" in tables else None
     content = _read_content(table_at(top, "content")) if "content" in tables else None
     settings = table_at(top, "settings")
     refuse_unknown_settings(settings, (FoldingLimits, CheckLimits))
@@ -102,6 +104,7 @@ def read_project(text: str) -> Project:
         cardstock=cardstock,
         board=board,
         parts=parts,
+        papers=papers,
         content=content,
         folding=folding,
         checks=checks,

@@ -11,6 +11,7 @@ from foldproof.lengths import Length, Ruler, Unit
 from foldproof.project.settings import CheckLimits
 from foldproof.stock.board import Board
 from foldproof.stock.paper import Cardstock
+from foldproof.stock.sheets import SheetSize
 
 FORMAT = 1  # the file format this program reads and writes
 
@@ -44,6 +45,20 @@ class Content:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Papers:
+    """Papers to glue on the sides that show: which sides, and the card left in view along each edge.
+
+    ``upright`` tells that the print stands the way the box does, so that no paper may be turned when it is cut.
+    """
+
+    name: str
+    sheet: SheetSize
+    sides: tuple[str, ...]
+    border: Length
+    upright: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Project:
     """All that a project file says, with what it leaves out filled in.
 
@@ -62,6 +77,7 @@ class Project:
     cardstock: Cardstock
     board: Board
     parts: tuple[Part, ...]
+    papers: Papers | None
     content: Content | None
     folding: FoldingLimits
     checks: CheckLimits

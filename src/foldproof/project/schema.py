@@ -15,6 +15,7 @@ from foldproof.project.keys import (
     CARDSTOCK_KEYS,
     CONTENT_KEYS,
     LINK_PATTERN,
+    PAPERS_KEYS,
     PART_KEYS,
     PROJECT_KEYS,
     Key,
@@ -60,6 +61,7 @@ def project_schema() -> Schema:
                 | {"anyOf": [{"required": ["weight"]}, {"required": ["thickness"]}]},
                 "board": _table(BOARD_KEYS),
                 "parts": _parts(),
+                "papers": _table(PAPERS_KEYS),
                 "content": _table(CONTENT_KEYS),
                 "settings": _settings((FoldingLimits, CheckLimits)),
                 "extra": {

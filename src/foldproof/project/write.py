@@ -17,7 +17,15 @@ from foldproof.constructions.parameters import OPEN, Value, values_of
 from foldproof.constructions.record import Construction
 from foldproof.errors import wrong
 from foldproof.folding.limits import FoldingLimits
-from foldproof.project.keys import BOARD_KEYS, CARDSTOCK_KEYS, CONTENT_KEYS, PROJECT_KEYS, Key, usual_text
+from foldproof.project.keys import (
+    BOARD_KEYS,
+    CARDSTOCK_KEYS,
+    CONTENT_KEYS,
+    PAPERS_KEYS,
+    PROJECT_KEYS,
+    Key,
+    usual_text,
+)
 from foldproof.project.problems import in_short, one_of
 from foldproof.project.read import read_project
 from foldproof.project.read_parts import host_value
@@ -82,6 +90,9 @@ def new_project(
         *_key_lines(BOARD_KEYS, {} if stops is None else {"stops": stops}, unit),
         "",
         *_parts_lines(construction, part, values, unit),
+        "",
+        "# [papers]  # papers for the sides that show",
+        *_key_lines(PAPERS_KEYS, {}, unit),
         "",
         *_content_lines(content, unit),
         "",

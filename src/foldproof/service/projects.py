@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from foldproof.checks.proof import Proof, Verdict
-from foldproof.design.fit import FitAnswer, Goal, filled, fit
+from foldproof.design.fit import filled, fit
+from foldproof.design.fit_answers import FitAnswer, Goal
 from foldproof.design.fit_report import typed_values
 from foldproof.design.lid_parts import cut_words_of
 from foldproof.design.measure import Measured, measure

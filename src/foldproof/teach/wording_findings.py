@@ -170,6 +170,15 @@ FINDINGS: Mapping[str, FindingWording] = {
         "{counted}",
         counted=PAIRS,
     ),
+    "content_room": told(
+        {
+            "holds": "What goes in has room",
+            "look": "What goes in fits closely: {short} of room",
+            "fails": "What goes in does not fit: {short} is missing",
+        },
+        "It should go in and out without bending the walls. Every layer of card is counted.",
+        {"": "{measured} of room", "fails": "{measured} missing"},
+    ),
     "glue_area": told(
         {
             "holds": "Every glue area is large enough",

@@ -14,7 +14,7 @@ from foldproof.drawing.arrows import arrow_marks
 from foldproof.drawing.records import Area, FillRole, Label, Mark, Page, Path, Point, Stroke
 from foldproof.drawing.type import text_width_mm
 from foldproof.geometry.plane import Polygon
-from foldproof.lengths import Ruler, round_to
+from foldproof.lengths import Ruler, Towards, round_to
 from foldproof.lids.records import Turn
 from foldproof.lids.turning import covering_outline
 from foldproof.views import lid_wording as wording
@@ -29,6 +29,7 @@ ARC_STEP_DEG = 5.0
 ARC_SHARE = 0.36  # radius of the arrow, as a share of the way from the hole to the corner across from it
 MARGIN_ROOM_MM = 16.0  # under a picture, for its size or its words
 CHART_MM = (22.0, 20.0)  # room at the left of the chart and below it for its words
+BEST_OVER_MM, LETTERS_MM = 3.4, 4.0  # from a mark to its words, and how tall these are
 CHART_STEP_DEG, CHART_STEP_PERCENT = 45, 25
 
 
@@ -57,8 +58,12 @@ def closed_page(
         Stroke(path=_closed(box.triangle), role="hidden", name="triangle"),
     ]
     marks += hole_marks(turning)
+    bare = Shape(box.rim).difference(outline)
+    marks += [Area(paths=rings(part), role="fails", name="bare") for part in shapely.get_parts(bare)]
     grown = _grown(box.rim, found.margin_mm)
     words = wording.TO_SPARE.format(size=told_down(found.margin_mm, ruler, other))
+    if found.margin_mm < 0.0:
+        words = wording.TOO_SMALL.format(size=told(-found.margin_mm, ruler, other, "up"))
     to_page, page = _fitted(outline.bounds, size, MARGIN_ROOM_MM)
     drawn = list(mapped(marks, to_page))
     if found.margin_mm > 0.0:
@@ -107,8 +112,13 @@ def opened_page(
 
 def told_down(size_mm: float, ruler: Ruler, other: Ruler) -> str:
     """A size in both units, rounded down so that it is never told too large; nothing below zero."""
-    size = exact_mm(max(0.0, size_mm))
-    return f"{round_to(size, ruler, 'down').text} ({round_to(size, other, 'down').text})"
+    return told(max(0.0, size_mm), ruler, other, "down")
+
+
+def told(size_mm: float, ruler: Ruler, other: Ruler, towards: Towards) -> str:
+    """A size in both units, rounded to the side that is safe."""
+    size = exact_mm(size_mm)
+    return f"{round_to(size, ruler, towards).text} ({round_to(size, other, towards).text})"
 
 
 def layer_marks(turning: Turning, colours: Sequence[FillRole], angle_deg: float) -> tuple[Mark, ...]:
@@ -223,28 +233,31 @@ def curve_page(turning: Turning, *, name: str, alt: str, size: tuple[float, floa
     line = tuple(at(turn.angle_deg, turn.uncovered) for turn in found.curve)
     marks.append(Stroke(path=Path(points=line), role="outline", name="uncovered"))
     for turn in (found.best_right, found.best_left):
-        marks += _best_mark(at(turn.angle_deg, turn.uncovered), turn)
+        marks += _best_mark(at(turn.angle_deg, turn.uncovered), turn, low + tall)
     for text, x in ((wording.ANTICLOCKWISE, 0.25), (wording.CLOCKWISE, 0.75)):
         marks.append(Label(text=text, at=(left + wide * x, low - 12.4), role="label", size_pt=TEXT_PT, anchor="middle"))
     marks += [
         Label(text=wording.TURN_AXIS, at=(left + wide / 2, 2.2), role="note", size_pt=TEXT_PT, anchor="middle"),
-        Label(text=wording.SHARE_AXIS, at=(left, size[1] - 6.0), role="note", size_pt=TEXT_PT),
+        Label(text=wording.SHARE_AXIS, at=(left, size[1] - 4.0), role="note", size_pt=TEXT_PT),
     ]
     return Page(name=name, width_mm=size[0], height_mm=size[1], marks=tuple(marks), alt=alt)
 
 
-def _best_mark(at: Point, turn: Turn) -> list[Mark]:
-    """A ring at the best turn, and its figures below it on the inner side."""
+def _best_mark(at: Point, turn: Turn, top: float) -> list[Mark]:
+    """A ring at the best turn, and its figures over it on the inner side, clear of the chart's top line."""
     x, y = at
     at_left = turn.angle_deg >= 0
     text = wording.BEST.format(percent=_floored(turn.uncovered), angle=abs(turn.angle_deg))
     ring = Path(points=circle(at, 1.5), closed=True)
+    over = y + BEST_OVER_MM
+    if top - LETTERS_MM < over < top + 1.4:
+        over = top + 1.4
     return [
         Area(paths=(ring,), role="paper"),
         Stroke(path=ring, role="outline", name="best"),
         Label(
             text=text,
-            at=(x + (1.0 if at_left else -1.0), y + 3.4),
+            at=(x + (1.0 if at_left else -1.0), over),
             role="size",
             size_pt=TEXT_PT,
             anchor="start" if at_left else "end",

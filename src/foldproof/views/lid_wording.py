@@ -60,6 +60,7 @@ GREETING = "It carries the greeting."
 # --- Pictures of the lid ------------------------------------------------------------------------------------
 
 TO_SPARE = "{size} to spare all round"
+TOO_SMALL = "{size} too small"
 FREE = "{percent:.0f} % free"
 DEGREES = "{angle}°"
 CLOSED, OPENED = "closed", "Turned {angle:g}°"

@@ -56,7 +56,7 @@ def steps_document(
         blocks.append(Heading(text=piece.title, level=1))
         for step in piece.steps:
             number += 1
-            blocks.append(_step(step, number))
+            blocks.append(told_step(step, number))
         if piece.stuck:
             blocks.append(Paragraph(text=NO_ORDER, kind="not_proved"))
     if finished:
@@ -65,7 +65,8 @@ def steps_document(
     return Document(title=TITLE.format(name=project_name), blocks=tuple(blocks))
 
 
-def _step(step: ToldStep, number: int) -> Step:
+def told_step(step: ToldStep, number: int) -> Step:
+    """One step with its number; check and what else to do begin with their own words."""
     return Step(
         number=number,
         title=step.title,

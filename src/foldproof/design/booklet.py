@@ -1,0 +1,219 @@
+"""The booklet of a project: its measures, steps, lid and proof put together in words."""
+
+from __future__ import annotations
+
+from foldproof.checks.proof import Proof
+from foldproof.constructions.turning_lid import CAP, TRIANGLE
+from foldproof.design.lid_parts import LidParts, lids_of
+from foldproof.design.measure import Measured
+from foldproof.design.steps import ToldSteps
+from foldproof.drawing.records import Document, Page
+from foldproof.lengths import in_words
+from foldproof.pattern.measured import MeasuredPiece
+from foldproof.project.records import Project
+from foldproof.teach import wording_booklet as says
+from foldproof.views import lid_wording
+from foldproof.views.board_picture import Tools
+from foldproof.views.booklet import HoleWays, ToldBooklet, booklet_document, plan_blocks
+from foldproof.views.booklet_pictures import ShownPiece, key_page, pieces_page
+from foldproof.views.finished import finished_rows
+from foldproof.views.layer_pages import layer_cards, layer_of
+from foldproof.views.lid_by_hand import hand_lines
+from foldproof.views.piece import piece_title, size_words
+from foldproof.views.proof_report import ToldFinding, ToldProof
+
+REVISION_CHARACTERS = 8  # of the hash of what the project says: enough to tell two papers apart
+PIECES_MM = 108.0  # most height of the pieces, so that what else is needed stands on the same page
+FINISHED = "-finished"  # ends the name of a lid's picture in space
+OBLONG = "{width} x {height}"
+BOTH = "{first} ({second})"
+
+
+def booklet_of(measured: Measured, proof: Proof, told: ToldProof, steps: ToldSteps, width_mm: float) -> Document:
+    """The booklet. ``steps`` are drawn for its width, ``width_mm``."""
+    project, lids = measured.project, lids_of(proof)
+    tools = tools_of(project)
+    pieces = pieces_of(measured, lids)
+    cover = next((page for page in steps.finished if page.name.endswith(FINISHED)), steps.finished[0])
+    plans = tuple(
+        plan_blocks(piece, tools)
+        for part in measured.parts
+        for piece in part.pieces
+        if part.part.name not in {lid.name for lid in lids}
+    )
+    page, scale = _pieces_picture(project, pieces, lids, width_mm)
+    return booklet_document(
+        ToldBooklet(
+            title=project.name,
+            by=() if project.maker is None else (says.BY.format(maker=project.maker),),
+            summary=_summary(measured, lids),
+            verdict=(told.headline, told.line),
+            proved=proof.verdict == "proved",
+            revision=says.REVISION.format(revision=told.input_hash[:REVISION_CHARACTERS]),
+            cover=cover,
+            cautions=steps.cautions,
+            key=key_page(width_mm),
+            reading=says.READING,
+            pieces=(says.SCALE.format(scale=scale), page),
+            needs=steps.needs,
+            cut_rows=_cut_rows(project, pieces, lids),
+            plans=plans,
+            told=steps.pieces,
+            holes=tuple(_hole(project, lid) for lid in lids),
+            have=tuple(page for page in steps.finished if page is not cover),
+            sizes=_sizes(measured),
+            lids=tuple(lid.rows for lid in told.lids),
+            worth_a_look=tuple(_worth(finding) for finding in told.findings if finding.state != "holds"),
+            holds=tuple(_holds(finding) for finding in told.findings if finding.state == "holds"),
+            granted=tuple(each.words for each in told.assumptions),
+            troubles=_troubles(measured, lids),
+            link=project.link or "",
+            link_words=says.LINK_WORDS,
+            made=(says.COPY_PAPER, says.MADE_WITH.format(program=told.program)),
+        )
+    )
+
+
+def tools_of(project: Project) -> Tools:
+    return Tools(board=project.board, ruler=project.ruler, other=project.other_ruler)
+
+
+def pieces_of(measured: Measured, lids: tuple[LidParts, ...]) -> tuple[MeasuredPiece, ...]:
+    """Every piece in the order it is made; those of a turning lid with their holes."""
+    by_name = {lid.name: lid.pieces for lid in lids}
+    return tuple(piece for part in measured.parts for piece in by_name.get(part.part.name, part.pieces))
+
+
+def both_units(text: str, other: str) -> str:
+    return BOTH.format(first=text, second=other)
+
+
+def piece_size(project: Project, piece: MeasuredPiece) -> tuple[str, str]:
+    """A piece's size on the maker's ruler and on the other: how far a layer is across, or both sides."""
+    measures = dict(piece.measures)
+    if "size" in measures and piece.piece.id not in (TRIANGLE, CAP):
+        across = measures["size"].shown
+        return in_words(across, project.ruler), in_words(across, project.other_ruler)
+    sides = (piece.width.shown, piece.height.shown)
+    width, height = (in_words(side, project.other_ruler) for side in sides)
+    other = width if width == height else OBLONG.format(width=width.rsplit(" ", 1)[0], height=height)
+    return size_words(piece.width, piece.height), other
+
+
+# --- Words --------------------------------------------------------------------------------------------------
+
+
+def _summary(measured: Measured, lids: tuple[LidParts, ...]) -> tuple[str, ...]:
+    told = [
+        says.SUMMARY_BOX.format(piece=row[0].partition(",")[0], length=row[1], width=row[2], height=row[3])
+        for row in _sizes(measured)[::2]
+    ]
+    for lid in lids:
+        across = next(dict(piece.measures)["size"].shown for piece in lid.pieces if _is_layer(piece))
+        size = both_units(in_words(across, measured.project.ruler), in_words(across, measured.project.other_ruler))
+        told.append(says.SUMMARY_LID.format(across=size, fastener=says.FASTENERS[lid.turning.lid.brad.kind]))
+    return (" ".join(told),)
+
+
+def _sizes(measured: Measured) -> tuple[tuple[str, ...], ...]:
+    project = measured.project
+    return tuple(
+        row
+        for part in measured.parts
+        for row in finished_rows(part.assembly.forms, project.ruler, project.other_ruler)
+    )
+
+
+def _is_layer(piece: MeasuredPiece) -> bool:
+    return piece.piece.id not in (TRIANGLE, CAP)
+
+
+def _cut_rows(
+    project: Project, pieces: tuple[MeasuredPiece, ...], lids: tuple[LidParts, ...]
+) -> tuple[tuple[str, str, str], ...]:
+    cards = {key: card for lid in lids for key, (_, card) in layer_cards(lid.values, lid.pieces).items()}
+    waste = {(lid.name, piece): lid.host_piece.replace("_", " ") for lid in lids for piece in lid.from_waste}
+    rows = []
+    for piece in pieces:
+        key = (piece.part, piece.piece.id)
+        of = says.FROM_WASTE.format(piece=waste[key]) if key in waste else cards.get(key, project.cardstock.name)
+        rows.append((_name(piece), both_units(*piece_size(project, piece)), of))
+    return tuple(rows)
+
+
+def _name(piece: MeasuredPiece) -> str:
+    title = piece_title(piece)
+    return title if piece.copies == 1 else says.COPIES.format(name=title, count=piece.copies)
+
+
+def _hole(project: Project, lid: LidParts) -> HoleWays:
+    hole = both_units(in_words(lid.values.hole, project.ruler), in_words(lid.values.hole, project.other_ruler))
+    return HoleWays(
+        title=says.HOLE,
+        ways=(
+            (says.WITH_GUIDE, tuple(step.format(hole=hole) for step in lid_wording.GUIDE_STEPS)),
+            (says.WITHOUT_PRINTER, hand_lines(lid.turning, project.ruler, project.other_ruler)),
+        ),
+    )
+
+
+def _worth(finding: ToldFinding) -> str:
+    return says.WORTH.format(
+        title=finding.title, measured=finding.measured_words, limit=finding.limit_words, why=finding.why
+    )
+
+
+def _holds(finding: ToldFinding) -> str:
+    return says.HOLD.format(title=finding.title, measured=finding.measured_words)
+
+
+def _troubles(measured: Measured, lids: tuple[LidParts, ...]) -> tuple[tuple[str, str], ...]:
+    """What can go wrong with what the project has."""
+    pieces = [piece.piece for part in measured.parts for piece in part.pieces]
+    has = {
+        "always": True,
+        "inner walls": any(panel.kind == "inner_wall" for piece in pieces for panel in piece.panels),
+        "lift-off lid": any(part.assembly.joints for part in measured.parts),
+        "turning lid": bool(lids),
+    }
+    return tuple(row for kind, rows in says.TROUBLES.items() if has[kind] for row in rows)
+
+
+# --- Pieces to scale ----------------------------------------------------------------------------------------
+
+
+def _pieces_picture(
+    project: Project, pieces: tuple[MeasuredPiece, ...], lids: tuple[LidParts, ...], width_mm: float
+) -> tuple[Page, str]:
+    values = {lid.name: lid.values for lid in lids}
+    shown = []
+    for piece in pieces:
+        flat = piece.piece
+        size, other = piece_size(project, piece)
+        corners = (
+            (0.0, 0.0),
+            (flat.blank_width_mm, 0.0),
+            (flat.blank_width_mm, flat.blank_height_mm),
+            (0.0, flat.blank_height_mm),
+        )
+        own = values.get(piece.part)
+        layer = None if own is None or not _is_layer(piece) else layer_of(own, flat.id)
+        plain = own is not None and (layer is None or layer.colour == own.layers[0].colour)
+        shown.append(
+            ShownPiece(
+                outline=corners if layer is None else flat.panels[0].outline,
+                width_mm=flat.blank_width_mm,
+                height_mm=flat.blank_height_mm,
+                fill="plain" if plain else "coloured",
+                name=_name(piece),
+                size=size,
+                other=other,
+            )
+        )
+    told = " ".join(says.PIECE_ALT.format(name=each.name, size=each.size, other=each.other) for each in shown)
+    page, scale = pieces_page(shown, (width_mm, PIECES_MM), name="pieces", alt="")
+    return _with_alt(page, says.PIECES_ALT.format(scale=scale, pieces=told)), scale
+
+
+def _with_alt(page: Page, alt: str) -> Page:
+    return Page(name=page.name, width_mm=page.width_mm, height_mm=page.height_mm, marks=page.marks, alt=alt)

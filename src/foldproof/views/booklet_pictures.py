@@ -1,0 +1,185 @@
+"""Pictures that only a booklet has: the key to its drawings, and every piece drawn to one scale."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from foldproof.drawing.arrows import arrow_marks
+from foldproof.drawing.records import Area, FillRole, Label, LineRole, Mark, Page, Path, Point, Stroke, TextRole
+from foldproof.drawing.type import text_width_mm
+from foldproof.views.labels import TEXT_PT, line_mm
+from foldproof.views.piece import placed
+
+KEY = (
+    ("outline", "cut, or the edge of the card"),
+    ("valley", "score, fold up"),
+    ("mountain", "score, fold back"),
+    ("guide", "goes straight to this place; pencil line"),
+    ("hidden", "edge beneath something"),
+    ("glue", "glue here"),
+    ("waste", "waste: cut it away"),
+    ("sides", "plain side, coloured side"),
+    ("arrow", "this moves, and this way"),
+)
+KEY_TITLE = "Key to the drawings."
+KEY_ITEM = "{sign}: {words}."
+SIGNS = {
+    "outline": "Heavy line",
+    "valley": "Dashes",
+    "mountain": "Dash and two dots",
+    "guide": "Thin dashes",
+    "hidden": "Dotted line",
+    "glue": "Dots",
+    "waste": "Slanting lines",
+    "sides": "White and tint",
+    "arrow": "Heavy arrow",
+}
+LINES: dict[str, LineRole] = {
+    "outline": "outline",
+    "valley": "valley",
+    "mountain": "mountain",
+    "guide": "guide",
+    "hidden": "hidden",
+}
+SWATCH_MM = (20.0, 5.6)
+KEY_ROW_MM = 7.4
+KEY_WORDS_MM = 26.0  # from the left edge to the words
+KEY_PT = 11.5
+
+# One part in so many; words, because a drawing's scale is no measure of the piece.
+SCALES = (
+    (2, "half"),
+    (3, "a third"),
+    (4, "a quarter"),
+    (5, "a fifth"),
+    (6, "a sixth"),
+    (7, "a seventh"),
+    (8, "an eighth"),
+    (10, "a tenth"),
+    (15, "a fifteenth"),
+    (20, "a twentieth"),
+    (40, "a fortieth"),
+)
+GAP_MM = 5.0  # between pieces, and between rows
+LABEL_GAP_MM = 1.6
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ShownPiece:
+    """A piece to draw: its outline in mm of card from (0, 0), and the words under it, most important first."""
+
+    outline: tuple[Point, ...]
+    width_mm: float
+    height_mm: float
+    fill: FillRole
+    name: str
+    size: str
+    other: str
+
+
+def key_page(width_mm: float, name: str = "key") -> Page:
+    """What each line, texture and arrow of the drawings means."""
+    height = KEY_ROW_MM * len(KEY)
+    marks: list[Mark] = []
+    for number, (sign, words) in enumerate(KEY):
+        middle = height - KEY_ROW_MM * (number + 0.5)
+        marks += _swatch(sign, middle)
+        marks.append(Label(text=words, at=(KEY_WORDS_MM, middle - 1.3), role="label", size_pt=KEY_PT))
+    told = " ".join(KEY_ITEM.format(sign=SIGNS[sign], words=words) for sign, words in KEY)
+    return Page(name=name, width_mm=width_mm, height_mm=height, marks=tuple(marks), alt=f"{KEY_TITLE} {told}")
+
+
+def _swatch(sign: str, middle: float) -> Sequence[Mark]:
+    left, right = 0.8, 0.8 + SWATCH_MM[0]
+    if sign in LINES:
+        return [Stroke(path=Path(points=((left, middle), (right, middle))), role=LINES[sign])]
+    low, high = middle - SWATCH_MM[1] / 2, middle + SWATCH_MM[1] / 2
+    frame = Stroke(path=_box(left, low, right, high), role="edge")
+    if sign == "arrow":
+        turn = tuple((left + SWATCH_MM[0] * n / 12, low + 1.0 + 3.6 * n * (12 - n) / 36) for n in range(13))
+        return arrow_marks([turn])
+    if sign == "sides":
+        half = (left + right) / 2
+        return [
+            Area(paths=(_box(left, low, half, high),), role="plain"),
+            Area(paths=(_box(half, low, right, high),), role="coloured"),
+            Stroke(path=Path(points=((half, low), (half, high))), role="edge"),
+            frame,
+        ]
+    return [Area(paths=(_box(left, low, right, high),), role="glue" if sign == "glue" else "waste"), frame]
+
+
+def _box(left: float, low: float, right: float, high: float) -> Path:
+    return Path(points=((left, low), (right, low), (right, high), (left, high)), closed=True)
+
+
+# --- Pieces -------------------------------------------------------------------------------------------------
+
+
+def pieces_page(
+    pieces: Sequence[ShownPiece], size: tuple[float, float], *, name: str, alt: str
+) -> tuple[Page, str]:
+    """All pieces at one scale, in rows, and the scale in words: the largest at which all fit ``size``.
+
+    Words keep their size; where even the smallest scale is too large the page is taller than asked for.
+    """
+    for parts, scale_words in SCALES:
+        rows = _rows(pieces, 1.0 / parts, size[0])
+        height = sum(_row_height(row, 1.0 / parts) for row in rows) + GAP_MM * (len(rows) - 1) + 2.0
+        widest = max(piece.width_mm for piece in pieces) / parts
+        if (height <= size[1] and widest <= size[0] - 2.0) or parts == SCALES[-1][0]:
+            break
+    marks: list[Mark] = []
+    top = height - 1.0
+    for row in rows:
+        marks += _row(row, 1.0 / parts, size[0], top)
+        top -= _row_height(row, 1.0 / parts) + GAP_MM
+    return Page(name=name, width_mm=size[0], height_mm=height, marks=tuple(marks), alt=alt), scale_words
+
+
+def _cell_mm(piece: ShownPiece, scale: float) -> float:
+    words = (text_width_mm(text, role, TEXT_PT) for text, role in _words(piece))
+    return max(piece.width_mm * scale + 1.0, *words)
+
+
+def _words(piece: ShownPiece) -> tuple[tuple[str, TextRole], ...]:
+    return ((piece.name, "heading"), (piece.size, "size"), (piece.other, "other_unit"))
+
+
+def _rows(pieces: Sequence[ShownPiece], scale: float, width_mm: float) -> list[list[ShownPiece]]:
+    rows: list[list[ShownPiece]] = []
+    used = 0.0
+    for piece in pieces:
+        cell = _cell_mm(piece, scale)
+        if rows and used + GAP_MM + cell <= width_mm:
+            rows[-1].append(piece)
+            used += GAP_MM + cell
+        else:
+            rows.append([piece])
+            used = cell
+    return rows
+
+
+def _row_height(row: Sequence[ShownPiece], scale: float) -> float:
+    return max(piece.height_mm for piece in row) * scale + LABEL_GAP_MM + 3 * line_mm(TEXT_PT)
+
+
+def _row(row: Sequence[ShownPiece], scale: float, width_mm: float, top: float) -> list[Mark]:
+    """Pieces on one level, each over its words, the room left over shared out between them."""
+    cells = [_cell_mm(piece, scale) for piece in row]
+    spare = (width_mm - sum(cells)) / (len(row) + 1)
+    low = top - max(piece.height_mm for piece in row) * scale
+    marks: list[Mark] = []
+    left = spare
+    for piece, cell in zip(row, cells, strict=True):
+        middle = left + cell / 2
+        path = Path(points=piece.outline, closed=True)
+        drawn: tuple[Mark, ...] = (Area(paths=(path,), role=piece.fill), Stroke(path=path, role="outline"))
+        marks += placed(drawn, scale, (middle - piece.width_mm * scale / 2, low))
+        base = low - LABEL_GAP_MM - 0.8 * line_mm(TEXT_PT)
+        for number, (text, role) in enumerate(_words(piece)):
+            at = (middle, base - number * line_mm(TEXT_PT))
+            marks.append(Label(text=text, at=at, role=role, size_pt=TEXT_PT, anchor="middle"))
+        left += cell + spare
+    return marks
