@@ -2,39 +2,74 @@
 
 from __future__ import annotations
 
+import dataclasses
+
 from foldproof.checks.proof import Proof
 from foldproof.constructions.turning_lid import CAP, TRIANGLE
 from foldproof.design.lid_parts import LidParts, lids_of
 from foldproof.design.measure import Measured
 from foldproof.design.steps import ToldSteps
 from foldproof.drawing.records import Document, Page
+from foldproof.exports.booklet_pdf import LIVE_MM, BookletLook
 from foldproof.lengths import in_words
 from foldproof.pattern.measured import MeasuredPiece
 from foldproof.project.records import Project
 from foldproof.teach import wording_booklet as says
+from foldproof.teach.messages import ENGLISH
 from foldproof.views import lid_wording
 from foldproof.views.board_picture import Tools
 from foldproof.views.booklet import HoleWays, ToldBooklet, booklet_document, plan_blocks
 from foldproof.views.booklet_pictures import ShownPiece, key_page, pieces_page
 from foldproof.views.finished import finished_rows
+from foldproof.views.labels import TEXT_PT, shortened
 from foldproof.views.layer_pages import layer_cards, layer_of
 from foldproof.views.lid_by_hand import hand_lines
+from foldproof.views.paper import printer_paper
 from foldproof.views.piece import piece_title, size_words
 from foldproof.views.proof_report import ToldFinding, ToldProof
+from foldproof.views.wording import NOT_PROVED
 
+A5_MM = (148.0, 210.0)  # ISO 216
+FOOT_MM = 95.0  # room for the project's name beside the page number
 REVISION_CHARACTERS = 8  # of the hash of what the project says: enough to tell two papers apart
-PIECES_MM = 108.0  # most height of the pieces, so that what else is needed stands on the same page
-FINISHED = "-finished"  # ends the name of a lid's picture in space
+PIECES_MM = 98.0  # most height of the pieces, so that what else is needed stands on the same page
+FINISHED = "finished"  # begins the names of pictures of what comes out, those with a turning lid last
+SECTION = "-section"  # ends the name of the cut through a lid, which stands with its step
 OBLONG = "{width} x {height}"
 BOTH = "{first} ({second})"
 
 
-def booklet_of(measured: Measured, proof: Proof, told: ToldProof, steps: ToldSteps, width_mm: float) -> Document:
+def booklet_look(project: Project, *, not_proved: bool) -> BookletLook:
+    """The leaves: half Letter where inches are used, A5 elsewhere. A project that is not proved says so on each."""
+    paper = printer_paper(project.ruler.unit)
+    size = (paper.height.float_mm / 2, paper.width.float_mm) if project.ruler.unit == "in" else A5_MM
+    return BookletLook(
+        width_mm=size[0],
+        height_mm=size[1],
+        foot=shortened(project.name, "note", TEXT_PT, FOOT_MM),
+        notice=NOT_PROVED if not_proved else "",
+        author=project.maker or "",
+    )
+
+
+def card_look(project: Project, *, not_proved: bool) -> BookletLook:
+    """The table card's leaf: the printer's paper on its side."""
+    paper = printer_paper(project.ruler.unit)
+    return dataclasses.replace(
+        booklet_look(project, not_proved=not_proved),
+        width_mm=paper.height.float_mm,
+        height_mm=paper.width.float_mm,
+    )
+
+
+def booklet_of(
+    measured: Measured, proof: Proof, told: ToldProof, steps: ToldSteps, width_mm: float = LIVE_MM[0]
+) -> Document:
     """The booklet. ``steps`` are drawn for its width, ``width_mm``."""
     project, lids = measured.project, lids_of(proof)
     tools = tools_of(project)
     pieces = pieces_of(measured, lids)
-    cover = next((page for page in steps.finished if page.name.endswith(FINISHED)), steps.finished[0])
+    cover = [page for page in steps.finished if page.name.startswith(FINISHED)][-1]
     plans = tuple(
         plan_blocks(piece, tools)
         for part in measured.parts
@@ -47,7 +82,8 @@ def booklet_of(measured: Measured, proof: Proof, told: ToldProof, steps: ToldSte
             title=project.name,
             by=() if project.maker is None else (says.BY.format(maker=project.maker),),
             summary=_summary(measured, lids),
-            verdict=(told.headline, told.line),
+            verdict=_verdict(told),
+            verdict_line=told.line,
             proved=proof.verdict == "proved",
             revision=says.REVISION.format(revision=told.input_hash[:REVISION_CHARACTERS]),
             cover=cover,
@@ -55,16 +91,16 @@ def booklet_of(measured: Measured, proof: Proof, told: ToldProof, steps: ToldSte
             key=key_page(width_mm),
             reading=says.READING,
             pieces=(says.SCALE.format(scale=scale), page),
-            needs=steps.needs,
+            needs=(steps.card, *steps.tool_needs),
             cut_rows=_cut_rows(project, pieces, lids),
             plans=plans,
             told=steps.pieces,
             holes=tuple(_hole(project, lid) for lid in lids),
-            have=tuple(page for page in steps.finished if page is not cover),
+            have=tuple(page for page in steps.finished if page is not cover and not page.name.endswith(SECTION)),
             sizes=_sizes(measured),
             lids=tuple(lid.rows for lid in told.lids),
             worth_a_look=tuple(_worth(finding) for finding in told.findings if finding.state != "holds"),
-            holds=tuple(_holds(finding) for finding in told.findings if finding.state == "holds"),
+            holds=_holds(told),
             granted=tuple(each.words for each in told.assumptions),
             troubles=_troubles(measured, lids),
             link=project.link or "",
@@ -163,8 +199,17 @@ def _worth(finding: ToldFinding) -> str:
     )
 
 
-def _holds(finding: ToldFinding) -> str:
-    return says.HOLD.format(title=finding.title, measured=finding.measured_words)
+def _holds(told: ToldProof) -> tuple[str, ...]:
+    """What holds, each check once; the proof itself tells it of every piece."""
+    firsts: dict[str, str] = {}
+    for finding in told.findings:
+        if finding.state == "holds":
+            firsts.setdefault(finding.code, finding.title)
+    return tuple(firsts.values())
+
+
+def _verdict(told: ToldProof) -> str:
+    return f"{told.headline} {ENGLISH.verdict.line_proved}" if told.verdict == "proved" else told.headline
 
 
 def _troubles(measured: Measured, lids: tuple[LidParts, ...]) -> tuple[tuple[str, str], ...]:

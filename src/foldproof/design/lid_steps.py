@@ -18,9 +18,9 @@ from foldproof.teach.steps import folding_steps
 from foldproof.teach.wording_lengths import Speech
 from foldproof.views import lid_steps_pictures as pictures
 from foldproof.views import lid_wording
-from foldproof.views.layer_pages import layers_picture
+from foldproof.views.layer_pages import fill_of, layers_picture
 from foldproof.views.lid_by_hand import by_hand
-from foldproof.views.lid_picture import closed_page, curve_page, opened_page, told_down
+from foldproof.views.lid_picture import closed_page, cover_words, curve_page, opened_page
 from foldproof.views.lid_section import section_page
 from foldproof.views.lid_solid import best_quarter, lid_model
 from foldproof.views.piece import plain
@@ -80,9 +80,8 @@ def sheet_of(lid: LidParts, size: tuple[float, float]) -> pictures.Sheet:
 
 
 def layer_fills(lid: LidParts) -> tuple[FillRole, ...]:
-    """How layers are told apart: those in the lowest one's card plain, those in another coloured."""
-    lowest = lid.values.layers[0].colour
-    return tuple("plain" if layer.colour == lowest else "coloured" for layer in lid.values.layers)
+    """The fills of the layers in drawings, lowest first."""
+    return tuple(fill_of(lid.values, layer.name) for layer in lid.turning.lid.layers)
 
 
 def _told(words: StepWords, picture: Page) -> ToldStep:
@@ -208,7 +207,7 @@ def lid_pictures(
     sheet, turning = sheet_of(lid, size), lid.turning
     found = turning.analysis
     ruler, other = project.ruler, project.other_ruler
-    margin = told_down(found.margin_mm, ruler, other)
+    margin = cover_words(found.margin_mm, ruler, other)
     turn, percent = abs(found.opened.angle_deg), 100.0 * found.opened.uncovered
     left, right = (f"{abs(best.angle_deg):.0f}" for best in (found.best_left, found.best_right))
     key = plain(lid.name).replace(" ", "-")

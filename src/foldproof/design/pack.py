@@ -4,24 +4,30 @@ from __future__ import annotations
 
 import dataclasses
 import hashlib
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from foldproof.checks.proof import Proof, Verdict
+from foldproof.design.booklet import booklet_of
+from foldproof.design.booklet import booklet_look, booklet_of, card_look
 from foldproof.design.lid_parts import LidParts, cut_words_of, lids_of
 from foldproof.design.measure import Measured, MeasuredPart, measure
 from foldproof.design.mend import with_mends
+from foldproof.design.papers import papers_of
 from foldproof.design.prove import prove
-from foldproof.design.steps import steps_of
+from foldproof.design.publishing import published
+from foldproof.design.steps import PICTURE_MM, document_of, told_steps
 from foldproof.design.telling import tell_proof
 from foldproof.drawing.records import Folio, Page
 from foldproof.drawing.style import SEA_GREEN, Palette, palette_for, same_on_both_sides
+from foldproof.exports.booklet_pdf import booklet_pdf
 from foldproof.exports.csv import table_csv
 from foldproof.exports.dxf import cut_dxf
 from foldproof.exports.glb import scene_glb
 from foldproof.exports.markdown import document_markdown
 from foldproof.exports.pdf import folio_pdf
 from foldproof.exports.svg import cut_svg, page_svg
+from foldproof.exports.table_card_pdf import table_card_pdf
 from foldproof.exports.text import document_text
 from foldproof.pattern.measured import MeasuredPiece
 from foldproof.progress import Progress, Stopped, unwatched
@@ -34,6 +40,7 @@ from foldproof.views.folded_model import folded_model
 from foldproof.views.hole_guide import hole_guide_page
 from foldproof.views.layer_pages import layer_cards, layer_pages
 from foldproof.views.measures import MeasuredThing, measures_document
+from foldproof.views.panel_papers import paper_cards, paper_piece
 from foldproof.views.paper import printer_paper
 from foldproof.views.piece import cut_page, glue_areas_of, plain
 from foldproof.views.proof_report import ToldProof, proof_document, proof_report
@@ -73,9 +80,13 @@ class Pack:
         return self.proof.verdict
 
 
-def pack(project: Project, source: str, progress: Progress = unwatched) -> Pack:
+def pack(
+    project: Project, source: str, progress: Progress = unwatched, *, font_folders: Sequence[str] = ()
+) -> Pack:
     """Proves the project and makes its files. ``source`` is the text of its file, kept in the pack.
 
+    ``font_folders`` hold the faces that booklet and table card are set in, and nothing else of their families; see
+    ``exports.typeset.set_pdf``.
     Raises InputError for what cannot be measured, and Stopped when the caller stops it: half a pack is none.
     """
     measured = measure(project)
@@ -86,7 +97,7 @@ def pack(project: Project, source: str, progress: Progress = unwatched) -> Pack:
     told = tell_proof(project, proof)
     files = [
         *_papers(measured, proof, progress),
-        *_steps(project, proof, progress),
+        *_steps(measured, proof, told, progress),
         _model(project, proof, progress),
         _text("measures.txt", _measures(measured, proof)),
         _text("proof.txt", document_text(proof_document(told))),
@@ -129,6 +140,8 @@ def _papers(measured: Measured, proof: Proof, progress: Progress) -> Iterator[Pa
         for part in measured.parts
         for piece in (lids[part.part.name].pieces if part.part.name in lids else part.pieces)
     ]
+    plan = papers_of(measured, tuple(lids.values()))
+    side_papers = [paper_piece(paper) for paper in plan.papers]
     _go_on(progress, 0)
     plans = tuple(page for part in measured.parts for page in _plans(project, part, lids, not_proved))
     yield _folio("score-plan.pdf", SCORE_PLAN.format(name=project.name), plans, proof)
@@ -148,12 +161,20 @@ def _papers(measured: Measured, proof: Proof, progress: Progress) -> Iterator[Pa
             not_proved=not_proved,
         )
     )
+    templates += tuple(
+        page
+        for piece in side_papers
+        for page in template_pages(piece, (), paper, project.name, not_proved=not_proved)
+    )
     yield _folio("templates.pdf", TEMPLATES.format(name=project.name), templates, proof)
     _go_on(progress, 2)
-    for _, piece in pieces:
+    for piece in (*(piece for _, piece in pieces), *side_papers):
         yield from _cut_files(piece, not_proved)
     cards = {key: card for lid in lids.values() for key, card in layer_cards(lid.values, lid.pieces).items()}
-    table = cut_list(project, tuple(piece for _, piece in pieces), proof.verdict.replace("_", " "), cards)
+    if project.papers is not None:
+        cards |= paper_cards(plan, project.papers)
+    every = (*(piece for _, piece in pieces), *side_papers)
+    table = cut_list(project, every, proof.verdict.replace("_", " "), cards)
     yield _text("cut-list.csv", table_csv(table))
 
 
@@ -229,13 +250,26 @@ def _cut_files(piece: MeasuredPiece, not_proved: bool) -> Iterator[PackFile]:
 # --- Words --------------------------------------------------------------------------------------------------
 
 
-def _steps(project: Project, proof: Proof, progress: Progress) -> Iterator[PackFile]:
-    """The steps, their drawings beside them."""
-    document, pages = steps_of(project, proof, progress)
+def _steps(
+    measured: Measured, proof: Proof, told: ToldProof, progress: Progress, font_folders: Sequence[str]
+) -> Iterator[PackFile]:
+    """The steps with their drawings beside them, and what is printed of them: booklet and table card."""
+    project, not_proved = measured.project, proof.verdict != "proved"
+    steps = told_steps(project, proof, progress)
     palette = _palette(project.cardstock)
-    yield _text("steps/steps.md", document_markdown(document))
-    for page in pages:
+    yield _text("steps/steps.md", document_markdown(document_of(project, proof, steps)))
+    for page in steps.pages:
         yield _text(f"steps/{page.name}.svg", page_svg(page, palette=palette))
+    if not progress("pictures", 0, 1):
+        raise Stopped
+    look = booklet_look(project, not_proved=not_proved)
+    booklet = booklet_of(measured, proof, told, steps)
+    yield PackFile(path="booklet.pdf", data=booklet_pdf(booklet, look=look, palette=palette, font_folders=font_folders))
+    if not progress("pictures", 0, 1):
+        raise Stopped
+    look = card_look(project, not_proved=not_proved)
+    card = table_card_pdf(table_card_of(measured, proof), look=look, palette=palette, font_folders=font_folders)
+    yield PackFile(path="table-card.pdf", data=card)
 
 
 def _model(project: Project, proof: Proof, progress: Progress) -> PackFile:

@@ -55,10 +55,17 @@ NEED_GLUE = {
 class ToldSteps:
     """All steps in words with their drawings, what is needed, the cautions gathered, and pictures of what comes out."""
 
-    needs: tuple[str, ...]
+    card: str
+    piece_needs: tuple[str, ...]
+    tool_needs: tuple[str, ...]
     cautions: tuple[str, ...]
     pieces: tuple[ToldPiece, ...]
     finished: tuple[Page, ...]
+
+    @property
+    def needs(self) -> tuple[str, ...]:
+        """The card, the pieces and the tools, each in a sentence."""
+        return (self.card, *self.piece_needs, *self.tool_needs)
 
     @property
     def pages(self) -> tuple[Page, ...]:
@@ -113,7 +120,14 @@ def told_steps(project: Project, proof: Proof, progress: Progress) -> ToldSteps:
     lids = lids_of(proof)
     pieces = tuple(each for part in proof.parts for each in _part(bench, part, lids))
     finished = _all_finished(bench, proof, lids)
-    return ToldSteps(needs=_needs(bench, proof, lids), cautions=_cautions(proof), pieces=pieces, finished=finished)
+    return ToldSteps(
+        card=card_words(project),
+        piece_needs=_piece_needs(bench, proof, lids),
+        tool_needs=_tool_needs(bench, proof, lids),
+        cautions=_cautions(proof),
+        pieces=pieces,
+        finished=finished,
+    )
 
 
 def _about(piece: PieceEvidence) -> int:
@@ -145,11 +159,11 @@ def _glues(part: PartProof) -> tuple[str, ...]:
     return tuple(dict.fromkeys(("wet glue", *(layer.fixed for layer in part.evidence.part.values.layers[1:]))))
 
 
-def _needs(bench: _Bench, proof: Proof, lids: tuple[LidParts, ...]) -> tuple[str, ...]:
+def _piece_needs(bench: _Bench, proof: Proof, lids: tuple[LidParts, ...]) -> tuple[str, ...]:
     project = bench.project
     from_waste = {(lid.name, piece) for lid in lids for piece in lid.from_waste}
     cards = {key: card for lid in lids for key, (_, card) in layer_cards(lid.values, lid.pieces).items()}
-    pieces = [
+    return tuple(
         (NEED_LAYER if (each.measured.part, each.measured.piece.id) in cards else NEED_PIECE).format(
             card=cards.get((each.measured.part, each.measured.piece.id), ""),
             size=size_words(each.measured.width, each.measured.height),
@@ -162,11 +176,15 @@ def _needs(bench: _Bench, proof: Proof, lids: tuple[LidParts, ...]) -> tuple[str
         for part in proof.parts
         for each in part.evidence.pieces
         if (each.measured.part, each.measured.piece.id) not in from_waste
-    ]
+    )
+
+
+def _tool_needs(bench: _Bench, proof: Proof, lids: tuple[LidParts, ...]) -> tuple[str, ...]:
+    project = bench.project
     board = NEED_BOARD.format(board=project.board.name) if project.board.stops else NEED_RULER
     glues = dict.fromkeys(NEED_GLUE[glue] for part in proof.parts for glue in _glues(part))
     fasteners = dict.fromkeys(need for lid in lids for need in (NEED_FASTENER[lid.turning.lid.brad.kind], NEED_AWL))
-    return (card_words(project), *pieces, board, *NEED_TOOLS, *glues, *fasteners)
+    return (board, *NEED_TOOLS, *glues, *fasteners)
 
 
 def _part(bench: _Bench, part: PartProof, lids: tuple[LidParts, ...]) -> tuple[ToldPiece, ...]:

@@ -35,10 +35,12 @@ def _triangles(rings: Sequence[Polygon], corners: Sequence[Point]) -> tuple[Tria
     if len(rings) == 1 and len(corners) <= 4 and is_convex(rings[0]):
         return tuple((0, n, n + 1) for n in range(1, len(corners) - 1))
     number = {corner: n for n, corner in enumerate(corners)}
+    closed = shapely.get_coordinates(shapely.constrained_delaunay_triangles(Shape(rings[0], rings[1:])))
     found = []
-    for part in shapely.constrained_delaunay_triangles(Shape(rings[0], rings[1:])).geoms:
-        assert isinstance(part, Shape), "a triangulation is made of triangles"
-        a, b, c = (number[x, y] for x, y in anticlockwise(tuple(part.exterior.coords[:-1])))
+    for (ax, ay), (bx, by), (cx, cy), _ in closed.reshape(-1, 4, 2).tolist():
+        a, b, c = number[ax, ay], number[bx, by], number[cx, cy]
+        if (bx - ax) * (cy - ay) < (by - ay) * (cx - ax):
+            b, c = c, b
         found.append(min((a, b, c), (b, c, a), (c, a, b)))
     return tuple(sorted(found))
 

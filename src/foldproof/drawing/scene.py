@@ -6,6 +6,7 @@ are given in the node's own frame. Turns are unit quaternions (x, y, z, w).
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from math import hypot
@@ -99,10 +100,10 @@ class Scene:
     about: tuple[tuple[str, str], ...] = ()
 
 
-def nodes_in_order(scene: Scene) -> tuple[Node, ...]:
-    """Every node of a scene, each before what hangs on it."""
+def nodes_in_order(nodes: Sequence[Node]) -> tuple[Node, ...]:
+    """The nodes and all that hang on them, each before what hangs on it."""
     found: list[Node] = []
-    waiting = list(reversed(scene.nodes))
+    waiting = list(reversed(nodes))
     while waiting:
         node = waiting.pop()
         found.append(node)

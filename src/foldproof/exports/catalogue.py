@@ -7,7 +7,7 @@ from typing import Literal
 
 Kind = Literal["folio", "page", "table", "document", "scene"]
 
-NOT_FORMATS = frozenset({"catalogue", "numbers", "pdf_text"})  # what formats share or are made of
+NOT_FORMATS = frozenset({"catalogue", "numbers", "pdf_text", "typeset"})  # what formats share or are made of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,6 +38,12 @@ FORMATS = (
     ),
     ExportFormat(
         name="plain text", suffix=".txt", kind="document", write="foldproof.exports.text:document_text"
+    ),
+    ExportFormat(
+        name="booklet", suffix=".booklet.pdf", kind="document", write="foldproof.exports.booklet_pdf:booklet_pdf"
+    ),
+    ExportFormat(
+        name="table card", suffix=".card.pdf", kind="document", write="foldproof.exports.table_card_pdf:table_card_pdf"
     ),
     ExportFormat(name="folding model", suffix=".glb", kind="scene", write="foldproof.exports.glb:scene_glb"),
 )

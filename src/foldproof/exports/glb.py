@@ -83,7 +83,7 @@ def scene_glb(scene: Scene) -> bytes:
     import pygltflib
 
     writing = _Writing()
-    nodes = nodes_in_order(scene)
+    nodes = nodes_in_order(scene.nodes)
     number = {id(node): n for n, node in enumerate(nodes)}
     material = {each.name: n for n, each in enumerate(scene.materials)}
     meshes: list[Any] = []

@@ -6,12 +6,12 @@ copied text, a screen reader and a browser without the face all have the number 
 
 from __future__ import annotations
 
-import dataclasses
 import html
 import math
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from types import MappingProxyType
 from typing import assert_never
 
 from foldproof.drawing.records import (
@@ -32,7 +32,7 @@ from foldproof.drawing.style import MM_PER_PT, SEA_GREEN, Palette
 from foldproof.drawing.type import FRACTION
 from foldproof.drawing.wording import one_line
 from foldproof.exports.html_style import style_sheet
-from foldproof.exports.svg import page_svg
+from foldproof.exports.svg import element_id, page_svg
 
 SKIP = "To the text"
 CONTENTS = "Contents"
@@ -61,6 +61,7 @@ class _Writer:
     """What is written so far: the open section, the steps' numbers in order, and how many drawings there are."""
 
     palette: Palette
+    drawn: Mapping[str, str]
     steps: tuple[int, ...]
     lines: list[str] = field(default_factory=list)
     contents: list[tuple[str, str, list[int]]] = field(default_factory=list)
@@ -71,17 +72,27 @@ class _Writer:
     done_steps: int = 0
 
 
-def document_html(document: Document, palette: Palette = SEA_GREEN) -> str:
-    """``document`` as a web page in UTF-8, the same bytes each time; ``palette`` colours the card in its drawings."""
-    writer = _Writer(palette=palette, steps=tuple(block.number for block in document.blocks if isinstance(block, Step)))
-    opening = _opening(document.blocks)
+def document_html(
+    document: Document, palette: Palette = SEA_GREEN, *, drawn: Mapping[str, str] = MappingProxyType({})
+) -> str:
+    """``document`` as a web page in UTF-8, the same bytes each time; ``palette`` colours the card in its drawings.
+
+    ``drawn`` are drawings that are SVG pictures in that palette already, by the names of their pages.
+    """
+    writer = _Writer(
+        palette=palette, drawn=drawn, steps=tuple(block.number for block in document.blocks if isinstance(block, Step))
+    )
+    opening, closing = _opening(document.blocks), _closing(document.blocks)
     for block in opening:
         _write(writer, block)
     lead, writer.lines = writer.lines, []
-    for block in document.blocks[len(opening) :]:
+    for block in document.blocks[len(opening) : len(document.blocks) - len(closing)]:
         _write(writer, block)
     if writer.in_section:
         writer.lines.append("</section>")
+    text_lines, writer.lines = writer.lines, []
+    for block in closing:
+        _write(writer, block)
     title = html.escape(one_line(document.title))
     body = [
         f'<a class="skip" href="#text">{SKIP}</a>',
@@ -91,8 +102,9 @@ def document_html(document: Document, palette: Palette = SEA_GREEN) -> str:
         *_contents(writer.contents),
         "</header>",
         '<main id="text">',
-        *writer.lines,
+        *text_lines,
         "</main>",
+        *(["<footer>", *writer.lines, "</footer>"] if closing else []),
     ]
     text = "\n".join(body)
     head = [
@@ -154,6 +166,14 @@ def _opening(blocks: tuple[Block, ...]) -> tuple[Block, ...]:
         if isinstance(block, Heading | Step):
             return blocks[:place]
     return blocks
+
+
+def _closing(blocks: tuple[Block, ...]) -> tuple[Block, ...]:
+    """What stands after the last page break, when it has no heading: who made it, and where to find it."""
+    breaks = [place for place, block in enumerate(blocks) if isinstance(block, PageBreak)]
+    last = blocks[breaks[-1] + 1 :] if breaks else ()
+    alone = not any(isinstance(block, Heading | Step) for block in last) and len(_opening(blocks)) < len(blocks)
+    return last if alone else ()
 
 
 def _contents(entries: list[tuple[str, str, list[int]]]) -> Iterator[str]:
@@ -272,7 +292,9 @@ def _drawing(writer: _Writer, page: Page) -> str:
     """The drawing in the text. Where its lettering would get too small for a screen, it slides sideways instead."""
     writer.drawings += 1
     number = writer.drawings
-    drawn = page_svg(dataclasses.replace(page, name=f"drawing {number}"), palette=writer.palette)
+    drawn = writer.drawn.get(page.name) or page_svg(page, palette=writer.palette)
+    own, single = element_id(page.name), f"d{number}"  # a drawing may stand on the page twice: each has its own ids
+    drawn = drawn.replace(f'"{own}-', f'"{single}-').replace(f' {own}-desc"', f' {single}-desc"')
     sizes = [mark.size_pt for mark in page.marks if isinstance(mark, Label)]
     if not sizes:
         return f'<figure class="drawing"><div class="view">\n{drawn}</div></figure>'

@@ -25,9 +25,12 @@ ENTITIES = {"&": "&amp;", "<": "&lt;", ">": "&gt;"}
 SIGNS = {"check": "✓", "caution": "⚠", "not_proved": "✗"}
 
 
-def document_markdown(document: Document) -> str:
-    """``document`` under its title; a picture is a link to ``<page.name>.svg`` beside the text."""
-    blocks = [f"# {escaped(document.title)}", *(_block(block) for block in document.blocks)]
+BESIDE = "{name}.svg"  # a picture lies beside the text
+
+
+def document_markdown(document: Document, *, picture: str = BESIDE) -> str:
+    """``document`` under its title; a picture is a link to ``picture``, with its page's name in it."""
+    blocks = [f"# {escaped(document.title)}", *(_block(block, picture) for block in document.blocks)]
     return "\n\n".join(blocks) + "\n"
 
 
@@ -43,7 +46,7 @@ def escaped(text: str) -> str:
     return re.sub(r"^(\d+)([.)])(?=\s|$)", r"\1\\\2", shown)
 
 
-def _block(block: Block) -> str:
+def _block(block: Block, picture: str) -> str:
     match block:
         case Heading():
             text = re.sub(r"^(\d+)\\\.", r"\1.", escaped(block.text))  # after the signs it begins no list
@@ -60,11 +63,12 @@ def _block(block: Block) -> str:
                 for number, item in enumerate(block.items, start=1)
             )
         case Picture():
-            return f"![{escaped(block.page.alt)}]({_address(one_line(block.page.name))}.svg)"
+            address = picture.format(name=_address(one_line(block.page.name)))
+            return f"![{escaped(block.page.alt)}]({address})"
         case Table():
             return _table(block)
         case Step():
-            return "\n\n".join(_block(part) for part in step_blocks(block))
+            return "\n\n".join(_block(part, picture) for part in step_blocks(block))
         case PageBreak():
             return "---"
         case Code():

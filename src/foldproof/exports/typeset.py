@@ -29,7 +29,9 @@ LONGEST_WORD = 24  # characters; a longer word may be broken anywhere, so that n
 BREAK = "\u200b"  # a break may be here; has no width
 BRACKETED = re.compile(r"\([^()]*\d[^()]*\s(?:in|cm|mm)\)")  # a size in the other unit
 UNITS = r"(?:in|cm|mm|gsm|oz|g|sq in|cm²|mm²|%)(?![\w²])"
-SIZE = re.compile(rf"(?:{FRACTION.pattern})(?P<unit> {UNITS})?|(?P<number>\d(?:[\d.,]*\d)?)(?P<of> {UNITS})")
+SIZE = re.compile(
+    rf"(?P<sign>(?<!\w)[-+])?(?:(?:{FRACTION.pattern})(?P<unit> {UNITS})?|(?P<number>\d(?:[\d.,]*\d)?)(?P<of> {UNITS}))"
+)
 QUIET_MODULES = 4  # bare modules round a QR code (ISO/IEC 18004)
 
 
@@ -73,7 +75,10 @@ def _sizes(text: str, *, soft: bool) -> list[Data]:
         fraction = f"{size['above']}/{size['below']}" if size["above"] else ""
         whole = (size["whole"] or "") if fraction else size["number"]
         unit = size["unit"] or size["of"] or ""
-        found.append({"kind": "size", "soft": soft, "whole": whole, "fraction": fraction, "unit": unit})
+        sign = size["sign"] or ""
+        found.append(
+            {"kind": "size", "soft": soft, "sign": sign, "whole": whole, "fraction": fraction, "unit": unit}
+        )
         done = size.end()
     found.append(_plain(text[done:], soft))
     return [run for run in found if run["kind"] == "size" or run["text"]]
@@ -140,7 +145,8 @@ def set_pdf(files: Files, font_folders: Sequence[str]) -> bytes:
     """
     import typst
 
-    made = typst.compile(
+    compiled: Any = typst.compile  # its types leave out files in memory
+    made = compiled(
         files,
         format="pdf",
         font_paths=list(font_folders) or installed_faces(),

@@ -8,6 +8,7 @@ from pathlib import Path
 from foldproof.checks.proof import Verdict
 from foldproof.design.pack import pack
 from foldproof.progress import Progress, Stopped
+from foldproof.service.faces import face_folder
 from foldproof.service.packs import refuse_foreign, write_pack
 from foldproof.service.projects import Opened
 from foldproof.service.settle import settle
@@ -15,6 +16,7 @@ from foldproof.views.report import Report
 
 WORDS = """{headline} {line}
 {count} files are in {folder}
+  read and print  {folder}/booklet.pdf, {folder}/table-card.pdf
   score and cut   {folder}/score-plan.pdf, {folder}/templates.pdf, {folder}/cut
   fold and glue   {folder}/steps/steps.md
   the proof       {folder}/proof.txt"""
@@ -37,7 +39,8 @@ def pack_project(opened: Opened, folder: str | Path, progress: Progress) -> Pack
     """
     refuse_foreign(folder)
     settle()
-    made = pack(opened.project, opened.text, progress)
+    with face_folder() as faces:
+        made = pack(opened.project, opened.text, progress, font_folders=(faces,))
     if not progress("files", 0, 1):
         raise Stopped
     write_pack(folder, tuple((file.path, file.data) for file in made.files))

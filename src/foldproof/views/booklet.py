@@ -5,6 +5,7 @@ Everything arrives in words; what stands before the first page break is the cove
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from foldproof.drawing.records import (
@@ -34,7 +35,7 @@ NEED = "What you need"
 AND_THESE = "And these"
 CUT_LIST = "Cut list"
 CUT_COLUMNS = ("Piece", "Size", "Of")
-PLAN = "{title}: where to score"
+PLAN = "Score plan, {title}"
 SCISSORS = "With the scissors"
 HAVE = "What you have"
 SIZES = "Sizes"
@@ -42,7 +43,9 @@ SIZE_COLUMNS = ("Size", "Length", "Width", "Height")
 LID_FIGURES = "The lid in figures"
 LID_COLUMNS = ("What", "How much")
 PROVED = "What was proved"
+NOT_ALL_PROVED = "What was checked"
 HOLDS = "What holds"
+WHOLE_PROOF = "The whole proof, with every figure and limit, is in proof.txt."
 GRANTED = "Taken for granted"
 OFF = "If something is off"
 OFF_COLUMNS = ("You see", "Do this")
@@ -58,12 +61,16 @@ class HoleWays:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ToldBooklet:
-    """All that a booklet says and shows, in words. ``verdict`` is its headline and line; ``link`` is "" for none."""
+    """All that a booklet says and shows, in words.
+
+    ``verdict`` stands on the cover, ``verdict_line`` where the proof is told; ``link`` is "" for none.
+    """
 
     title: str
     by: tuple[str, ...]
     summary: tuple[str, ...]
-    verdict: tuple[str, ...]
+    verdict: str
+    verdict_line: str
     proved: bool
     revision: str
     cover: Page
@@ -90,11 +97,10 @@ class ToldBooklet:
 
 def booklet_document(told: ToldBooklet) -> Document:
     """The booklet. Its steps are numbered through."""
-    sections = (
+    sections: tuple[Sequence[Block], ...] = (
         _cover(told),
         _before(told),
         _needs(told),
-        [Heading(text=CUT_LIST, level=1), Table(title="", columns=CUT_COLUMNS, rows=told.cut_rows)],
         *told.plans,
         *_steps(told),
         *([Heading(text=hole.title, level=1), *_ways(hole)] for hole in told.holes),
@@ -111,7 +117,7 @@ def booklet_document(told: ToldBooklet) -> Document:
 
 
 def _verdict(told: ToldBooklet) -> Paragraph:
-    return Paragraph(text=" ".join(told.verdict), kind="check" if told.proved else "not_proved")
+    return Paragraph(text=told.verdict, kind="check" if told.proved else "not_proved")
 
 
 def _cover(told: ToldBooklet) -> list[Block]:
@@ -142,6 +148,8 @@ def _needs(told: ToldBooklet) -> list[Block]:
         Picture(page=page),
         Heading(text=AND_THESE, level=2),
         Listing(items=told.needs),
+        Heading(text=CUT_LIST, level=1),
+        Table(title="", columns=CUT_COLUMNS, rows=told.cut_rows),
     ]
 
 
@@ -177,10 +185,12 @@ def _sizes(told: ToldBooklet) -> list[Block]:
 
 
 def _proved(told: ToldBooklet) -> list[Block]:
-    blocks: list[Block] = [Heading(text=PROVED, level=1), _verdict(told)]
+    blocks: list[Block] = [Heading(text=PROVED if told.proved else NOT_ALL_PROVED, level=1), _verdict(told)]
+    blocks += [Paragraph(text=told.verdict_line)] if told.verdict_line else []
     blocks += [Paragraph(text=text, kind="caution") for text in told.worth_a_look]
     if told.holds:
         blocks += [Heading(text=HOLDS, level=2), Listing(items=told.holds)]
+        blocks.append(Paragraph(text=WHOLE_PROOF))
     return [*blocks, Heading(text=GRANTED, level=2), Listing(items=told.granted)]
 
 
@@ -194,7 +204,7 @@ def _back(told: ToldBooklet) -> list[Block]:
 
 def plan_blocks(piece: MeasuredPiece, tools: Tools) -> tuple[Block, ...]:
     """Where one piece is scored, in both units, before the turn and after it, and what the scissors do."""
-    blocks: list[Block] = [Heading(text=PLAN.format(title=piece_title(piece)), level=1)]
+    blocks: list[Block] = [Heading(text=PLAN.format(title=_inside(piece_title(piece))), level=1)]
     for heading, marks in ((SCORE, piece.across), (SCORE_TURNED, piece.up)):
         if not marks:
             continue
@@ -209,3 +219,8 @@ def plan_blocks(piece: MeasuredPiece, tools: Tools) -> tuple[Block, ...]:
     for text, role in reading_lines(piece, tools):
         blocks.append(Heading(text=text, level=2) if role == "heading" else Paragraph(text=text))
     return tuple(blocks)
+
+
+def _inside(title: str) -> str:
+    """A title inside a phrase."""
+    return title[:1].lower() + title[1:]

@@ -124,18 +124,25 @@ def pieces_page(
 
     Words keep their size; where even the smallest scale is too large the page is taller than asked for.
     """
-    for parts, scale_words in SCALES:
-        rows = _rows(pieces, 1.0 / parts, size[0])
-        height = sum(_row_height(row, 1.0 / parts) for row in rows) + GAP_MM * (len(rows) - 1) + 2.0
-        widest = max(piece.width_mm for piece in pieces) / parts
-        if (height <= size[1] and widest <= size[0] - 2.0) or parts == SCALES[-1][0]:
-            break
+    tried = (_fitting(pieces, parts, size) for parts, _ in SCALES)
+    parts, scale_words = next((scale for scale, fits in zip(SCALES, tried, strict=True) if fits), SCALES[-1])
+    rows = _rows(pieces, 1.0 / parts, size[0])
+    height = _rows_mm(rows, 1.0 / parts)
     marks: list[Mark] = []
     top = height - 1.0
     for row in rows:
         marks += _row(row, 1.0 / parts, size[0], top)
         top -= _row_height(row, 1.0 / parts) + GAP_MM
     return Page(name=name, width_mm=size[0], height_mm=height, marks=tuple(marks), alt=alt), scale_words
+
+
+def _fitting(pieces: Sequence[ShownPiece], parts: int, size: tuple[float, float]) -> bool:
+    widest = max(piece.width_mm for piece in pieces) / parts
+    return widest <= size[0] - 2.0 and _rows_mm(_rows(pieces, 1.0 / parts, size[0]), 1.0 / parts) <= size[1]
+
+
+def _rows_mm(rows: Sequence[Sequence[ShownPiece]], scale: float) -> float:
+    return sum(_row_height(row, scale) for row in rows) + GAP_MM * (len(rows) - 1) + 2.0
 
 
 def _cell_mm(piece: ShownPiece, scale: float) -> float:

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from shapely.geometry import Polygon as Shape
 
 from foldproof.constructions.turning_lid import CAP, TRIANGLE, LidLayerValues, TurningLidValues
-from foldproof.drawing.records import Area, Label, Mark, Page, Path, Point, Stroke, TextRole
+from foldproof.drawing.records import Area, FillRole, Label, Mark, Page, Path, Point, Stroke, TextRole
 from foldproof.drawing.style import MM_PER_PT
 from foldproof.lengths import Length, Ruler, in_words
 from foldproof.pattern.measured import MeasuredPiece
@@ -114,10 +114,9 @@ def _row(items: tuple[Item, ...]) -> Item:
     """Items side by side; two columns, or one that takes the whole width."""
 
     def draw(left: float, top: float, width_mm: float) -> Drawn:
-        columns = 1 if items and len(items) == 1 and width_mm < 2 * STRIP_MM else 2
-        wide = (width_mm - GAP_MM * (columns - 1)) / columns
         if len(items) == 1:
             return items[0](left, top, width_mm)
+        wide = (width_mm - GAP_MM) / 2
         drawn = [item(left + n * (wide + GAP_MM), top, wide) for n, item in enumerate(items)]
         return Drawn(
             marks=tuple(mark for each in drawn for mark in each.marks), height_mm=max(e.height_mm for e in drawn)
@@ -167,6 +166,11 @@ def layer_cards(values: TurningLidValues, pieces: Sequence[MeasuredPiece]) -> di
 def layer_of(values: TurningLidValues, piece_id: str) -> LidLayerValues:
     """The values of the layer that a piece is."""
     return values.layers[_number(piece_id) - 1]
+
+
+def fill_of(values: TurningLidValues, piece_id: str) -> FillRole:
+    """How layers are told apart: those in the lowest one's card plain, those in another coloured."""
+    return "plain" if layer_of(values, piece_id).colour == values.layers[0].colour else "coloured"
 
 
 def _number(piece_id: str) -> int:
@@ -219,9 +223,8 @@ def _layer(says: Says, piece: MeasuredPiece, pieces: Sequence[MeasuredPiece]) ->
         scale = LAYER_MM / largest
         flat = piece.piece
         drop = flat.blank_height_mm * scale
-        fill = "plain" if layer_of(says.values, flat.id).colour == says.values.layers[0].colour else "coloured"
         outline = Path(points=flat.panels[0].outline, closed=True)
-        marks: list[Mark] = [Area(paths=(outline,), role="coloured" if fill == "coloured" else "plain")]
+        marks: list[Mark] = [Area(paths=(outline,), role=fill_of(says.values, flat.id))]
         marks += cut_strokes(flat)
         at = (left + (LAYER_MM - flat.blank_width_mm * scale) / 2, top - drop - 1.0)
         words = _said(heading, _layer_lines(says, piece), left + LAYER_MM + 4.0, top, width_mm - LAYER_MM - 4.0)
@@ -332,9 +335,8 @@ def layers_picture(
     left = (size_mm[0] - widest * scale - gap * (len(layers) - 1)) / 2
     for piece in layers:
         flat = piece.piece
-        colour = layer_of(values, flat.id).colour
         outline = Path(points=flat.panels[0].outline, closed=True)
-        fill = Area(paths=(outline,), role="plain" if colour == values.layers[0].colour else "coloured")
+        fill = Area(paths=(outline,), role=fill_of(values, flat.id))
         low = -0.5 * (tallest + flat.blank_height_mm) * scale
         marks += placed((fill, *cut_strokes(flat)), scale, (left, low))
         middle = left + 0.5 * flat.blank_width_mm * scale

@@ -59,18 +59,18 @@ def closed_page(
     ]
     marks += hole_marks(turning)
     bare = Shape(box.rim).difference(outline)
-    marks += [Area(paths=rings(part), role="fails", name="bare") for part in shapely.get_parts(bare)]
+    marks += [
+        Area(paths=rings(part), role="fails", name="bare") for part in shapely.get_parts(bare) if not part.is_empty
+    ]
     grown = _grown(box.rim, found.margin_mm)
-    words = wording.TO_SPARE.format(size=told_down(found.margin_mm, ruler, other))
-    if found.margin_mm < 0.0:
-        words = wording.TOO_SMALL.format(size=told(-found.margin_mm, ruler, other, "up"))
-    to_page, page = _fitted(outline.bounds, size, MARGIN_ROOM_MM)
+    words = cover_words(found.margin_mm, ruler, other)
+    to_page, page = _fitted(outline.union(Shape(box.rim)).bounds, size, MARGIN_ROOM_MM)
     drawn = list(mapped(marks, to_page))
     if found.margin_mm > 0.0:
         drawn.append(Stroke(path=_closed(tuple(map(to_page, grown))), role="guide", name="spare"))
-    side = max(x for x, _ in box.rim)
-    a, b = to_page((0.55 * side, -side)), to_page((0.55 * side, -side - found.margin_mm))
-    low = min(y for _, y in (to_page(point) for point in covering_outline(turning.lid)))
+    x, near = 0.55 * max(x for x, _ in box.rim), min(y for _, y in box.rim)
+    a, b = to_page((x, near)), to_page((x, near - found.margin_mm))
+    low = min(to_page(point)[1] for point in (*covering_outline(turning.lid), *box.rim))
     drawn += _led_down(a, b, low - 5.0, words)
     return Page(name=name, width_mm=page[0], height_mm=page[1], marks=tuple(drawn), alt=alt)
 
@@ -110,9 +110,11 @@ def opened_page(
     return Page(name=name, width_mm=page[0], height_mm=page[1], marks=tuple(drawn), alt=alt)
 
 
-def told_down(size_mm: float, ruler: Ruler, other: Ruler) -> str:
-    """A size in both units, rounded down so that it is never told too large; nothing below zero."""
-    return told(max(0.0, size_mm), ruler, other, "down")
+def cover_words(margin_mm: float, ruler: Ruler, other: Ruler) -> str:
+    """What is to spare, never told too large, or how much too small the lid is, never told too small."""
+    if margin_mm < 0.0:
+        return wording.TOO_SMALL.format(size=told(-margin_mm, ruler, other, "up"))
+    return wording.TO_SPARE.format(size=told(margin_mm, ruler, other, "down"))
 
 
 def told(size_mm: float, ruler: Ruler, other: Ruler, towards: Towards) -> str:

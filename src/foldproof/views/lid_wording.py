@@ -5,7 +5,6 @@ from __future__ import annotations
 # --- The hole guide -----------------------------------------------------------------------------------------
 
 GUIDE = "hole guide"
-GUIDE_TITLE = "{part}: where the hole goes"
 GUIDE_WAY = "With this page"
 GUIDE_JOIN = "Join the sheets on their crosses."
 GUIDE_STEPS = (
@@ -16,9 +15,7 @@ GUIDE_STEPS = (
 GUIDE_INSIDE = "this side up, on the back of the lid"
 GUIDE_SWAPPED = "You see the lid from its back: left and right are swapped."
 FRONT = "front"
-BOX_HERE = "box beneath"
 CORNER = "{place} corner"
-TIP_HERE = "this tip"
 HAND_WAY = "Without a printer"
 HAND_STEPS = (
     "Lay the lid face down. Stand the box on it, upside down, just where it goes. Draw round its {place} corner.",
@@ -33,7 +30,6 @@ LEGEND_HIDDEN = "box beneath"
 
 # --- The pieces ---------------------------------------------------------------------------------------------
 
-PIECES_TITLE = "{part}: pieces"
 PIECES_KIND = "cut list"
 CUT_LAYER = "Cut 1 {shape}, {size}, {card}."
 CUT_STRIP = "Cut 1 strip, {width} x {height}."
@@ -63,9 +59,8 @@ TO_SPARE = "{size} to spare all round"
 TOO_SMALL = "{size} too small"
 FREE = "{percent:.0f} % free"
 DEGREES = "{angle}°"
-CLOSED, OPENED = "closed", "Turned {angle:g}°"
+OPENED = "Turned {angle:g}°"
 PERCENT = "{percent:.0f} % of the opening is free"
-BRAD_HERE, TRIANGLE_HERE = "hole", "corner triangle"
 TURN_AXIS = "turn of the lid, in degrees"
 SHARE_AXIS = "of the opening is free"
 ANTICLOCKWISE, CLOCKWISE = "to the left", "to the right"
@@ -91,7 +86,7 @@ NOT_TO_SCALE = "Thicknesses are not to scale."
 ALT_GUIDE = "{title}: the hole guide in true size, seen from the back of the lid, sheet {tile}, page {page} of {pages}."
 ALT_HAND = "{title}: the hole without a printer, page {page} of {pages}."
 ALT_PIECES = "{title}: {pieces} Page {page} of {pages}."
-ALT_CLOSED = "The closed lid from above: {margin} to spare round the box. The hole is near the {place} corner."
+ALT_CLOSED = "The closed lid from above: {margin}. The hole is near the {place} corner."
 ALT_OPENED = "The lid turned by {angle:.0f} degrees, from above: {percent:.0f} % of the opening is free."
 ALT_CURVE = "How much of the opening is free at each turn: best {left} to the left, best {right} to the right."
 ALT_SECTION = "Cut through wall, both triangles, layers and fastener. Thicknesses are not to scale."

@@ -1,0 +1,135 @@
+"""Which papers a project's sides take, and how large: clear of tabs, rim, inner layers and the way of the lid."""
+
+from __future__ import annotations
+
+from foldproof.constructions.turning_lid import TurningLidValues
+from foldproof.design.lid_parts import LidParts
+from foldproof.design.measure import Measured, MeasuredPart
+from foldproof.lengths import ZERO, Length, in_words, length
+from foldproof.pattern.measured import MeasuredPiece
+from foldproof.pattern.records import BoxForm
+from foldproof.project.records import Project
+from foldproof.views.panel_papers import (
+    NAME,
+    PanelPaper,
+    PaperPlan,
+    Place,
+    measured,
+    rectangle_paper,
+    shaped_paper,
+)
+from foldproof.views.piece import plain
+
+PAIRS: tuple[tuple[Place, str, int], ...] = (("front and back", "wall_front", 0), ("left and right", "wall_left", 1))
+NOTHING_LEFT = "{part}: {side}: no paper, nothing is left inside the border."
+LID_COVERS = "{part}: {side}: no paper, the lid slides over them."
+BELOW_LID = "{part}: the papers of the walls end below the lid, which comes down {size}."
+HANGS_OVER = "{part}: the papers of the walls end {size} below the rim, where the edge of the lid swings by."
+THICK_LID = "{part}: the paper inside the base is smaller than the base by the walls' inner layers."
+
+
+def papers_of(measured_project: Measured, lids: tuple[LidParts, ...]) -> PaperPlan:
+    """Every paper of the sides that were asked for; none when the project asks for none."""
+    project = measured_project.project
+    if project.papers is None:
+        return PaperPlan(papers=(), left_out=())
+    found: list[PanelPaper] = []
+    said: list[str] = []
+    by_name = {lid.name: lid for lid in lids}
+    for part in measured_project.parts:
+        if part.part.name in by_name:
+            _lid_paper(project, by_name[part.part.name], found, said)
+        elif part.assembly.forms:
+            _tray_papers(project, part, lids, found, said)
+    return PaperPlan(papers=tuple(found), left_out=tuple(dict.fromkeys(said)))
+
+
+def _tray_papers(
+    project: Project, part: MeasuredPart, lids: tuple[LidParts, ...], found: list[PanelPaper], said: list[str]
+) -> None:
+    assert project.papers is not None
+    moving = {joint.moving for joint in part.assembly.joints}
+    for form in part.assembly.forms:
+        piece = next(each for each in part.pieces if each.piece.id == form.piece)
+        name = part.part.name if len(part.pieces) == 1 or form.piece not in moving else form.piece
+        if "outer walls" in project.papers.sides:
+            taken = _taken_by_lid(project, part, form, lids, name, said)
+            _wall_papers(project, name, piece, taken, found, said)
+        if "base" in project.papers.sides and form.piece not in moving:
+            sides = (measured(form.inner_mm[0]), measured(form.inner_mm[1]))
+            said.append(THICK_LID.format(part=plain(name).capitalize()))
+            _add(project, rectangle_paper(name, form.piece, "base", sides, project, 1), name, "base", found, said)
+        if "lid" in project.papers.sides and form.piece in moving:
+            sides = _sides(piece, "base")
+            _add(project, rectangle_paper(name, form.piece, "lid", sides, project, 1), name, "lid", found, said)
+
+
+def _sides(piece: MeasuredPiece, panel_id: str) -> tuple[Length, Length]:
+    """The sides of a rectangular panel as it is marked."""
+    panel = next(panel for panel in piece.piece.panels if panel.id == panel_id)
+    xs, ys = [x for x, _ in panel.outline], [y for _, y in panel.outline]
+    return measured(max(xs) - min(xs)), measured(max(ys) - min(ys))
+
+
+def _wall_papers(
+    project: Project, name: str, piece: MeasuredPiece, taken: Length | None, found: list[PanelPaper], said: list[str]
+) -> None:
+    """Papers for both pairs of walls, whose upper part ``taken`` stays bare; None: all of it."""
+    for place, panel_id, upright in PAIRS:
+        if taken is None:
+            said.append(LID_COVERS.format(part=plain(name).capitalize(), side=NAME[place]))
+            continue
+        sides = _sides(piece, panel_id)
+        # A left wall lies on its side in the flat piece: it is as long as the piece is deep.
+        long_side, tall = (sides[1], sides[0]) if upright else sides
+        paper = rectangle_paper(name, piece.piece.id, place, (long_side, tall - taken), project, 2)
+        _add(project, paper, name, place, found, said)
+
+
+def _taken_by_lid(
+    project: Project, part: MeasuredPart, form: BoxForm, lids: tuple[LidParts, ...], name: str, said: list[str]
+) -> Length | None:
+    """How much of the walls below the rim a lid needs; None when it covers them."""
+    for joint in part.assembly.joints:
+        if form.piece == joint.fixed:
+            wall = _sides(next(each for each in part.pieces if each.piece.id == joint.fixed), "wall_front")[1]
+            lid_wall = _sides(next(each for each in part.pieces if each.piece.id == joint.moving), "wall_front")[1]
+            if lid_wall >= wall:
+                return None
+            said.append(BELOW_LID.format(part=plain(name).capitalize(), size=in_words(lid_wall, project.ruler)))
+            return lid_wall
+    hanging = max(
+        (
+            layer.droop_mm
+            for lid in lids
+            if lid.host.part.name == part.part.name and lid.host_piece == form.piece
+            for layer in lid.turning.lid.layers
+        ),
+        default=0.0,
+    )
+    if hanging <= 0.0:
+        return ZERO
+    drop = length(f"{hanging:.4f}", "mm")
+    said.append(HANGS_OVER.format(part=plain(name).capitalize(), size=in_words(drop, project.ruler)))
+    return drop
+
+
+def _lid_paper(project: Project, lid: LidParts, found: list[PanelPaper], said: list[str]) -> None:
+    """The top layer of a turning lid, when a paper is wanted there."""
+    assert project.papers is not None
+    if "lid" not in project.papers.sides:
+        return
+    values = lid.values
+    assert isinstance(values, TurningLidValues)
+    top = lid.pieces[-1]
+    outline = top.piece.panels[0].outline
+    _add(project, shaped_paper(lid.name, top.piece.id, values.shape, outline, project), lid.name, "lid", found, said)
+
+
+def _add(
+    project: Project, paper: PanelPaper | None, name: str, place: Place, found: list[PanelPaper], said: list[str]
+) -> None:
+    if paper is None:
+        said.append(NOTHING_LEFT.format(part=plain(name).capitalize(), side=NAME[place]))
+    else:
+        found.append(paper)

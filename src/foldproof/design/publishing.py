@@ -1,0 +1,99 @@
+"""What a maker publishes beside the booklet's pages: a page for screens, a post, its pictures, a shopping list."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from foldproof.checks.proof import Proof
+from foldproof.design.booklet import FINISHED, both_units, piece_size, pieces_of
+from foldproof.design.lid_parts import lids_of
+from foldproof.design.measure import Measured
+from foldproof.design.papers import papers_of
+from foldproof.design.shopping import shopping_of
+from foldproof.design.steps import ToldSteps
+from foldproof.drawing.records import Document, Heading, PageBreak, Paragraph, Step
+from foldproof.drawing.style import Palette
+from foldproof.exports.csv import table_csv
+from foldproof.exports.html import document_html
+from foldproof.exports.markdown import document_markdown
+from foldproof.exports.png import drawn_png
+from foldproof.exports.svg import page_svg
+from foldproof.pattern.measured import MeasuredPiece
+from foldproof.progress import Progress, Stopped
+from foldproof.project.records import Project
+from foldproof.stock.board import Mark
+from foldproof.teach import wording_booklet as says
+from foldproof.views.layer_pages import layer_cards
+from foldproof.views.panel_papers import paper_blocks
+from foldproof.views.piece import piece_title
+from foldproof.views.post import PICTURE, PICTURES, ToldPost, post_document
+
+BETWEEN = ", "
+
+
+def published(
+    measured: Measured, proof: Proof, steps: ToldSteps, booklet: Document, palette: Palette, progress: Progress
+) -> Iterator[tuple[str, bytes]]:
+    """Paths in the pack and what is in them. Raises Stopped when the caller says so."""
+    drawn = {page.name: page_svg(page, palette=palette) for page in steps.pages}
+    yield "booklet.html", document_html(booklet, palette, drawn=drawn).encode("utf-8")
+    post = document_markdown(post_of(measured, proof, steps, booklet), picture=PICTURE)
+    yield "post.md", post.encode("utf-8")
+    lids = lids_of(proof)
+    shopping = shopping_of(measured, lids, steps, papers_of(measured, lids), proof.verdict.replace("_", " "))
+    yield "shopping.csv", table_csv(shopping).encode("utf-8")
+    pages = steps.pages
+    for done, page in enumerate(pages):
+        if not progress("pictures", done, len(pages)):
+            raise Stopped
+        yield f"{PICTURES}/{page.name}.svg", drawn[page.name].encode("utf-8")
+        yield f"{PICTURES}/{page.name}.png", drawn_png(drawn[page.name], page)
+
+
+def post_of(measured: Measured, proof: Proof, steps: ToldSteps, booklet: Document) -> Document:
+    """The post. It begins as the booklet does, in its words."""
+    project, lids = measured.project, lids_of(proof)
+    by = () if project.maker is None else (says.BY.format(maker=project.maker),)
+    cards = {key: card for lid in lids for key, (_, card) in layer_cards(lid.values, lid.pieces).items()}
+    finished = [page for page in steps.finished if page.name.startswith(FINISHED)]
+    return post_document(
+        ToldPost(
+            title=project.name,
+            intro=_cover_words(booklet),
+            cover=finished[-1],
+            needs=(steps.card, *steps.tool_needs),
+            rows=tuple(
+                _row(project, piece, cards.get((piece.part, piece.piece.id), project.cardstock.name))
+                for piece in pieces_of(measured, lids)
+            ),
+            papers=paper_blocks(project, papers_of(measured, lids)),
+            cautions=steps.cautions,
+            pieces=steps.pieces,
+            finished=steps.finished,
+            closing=by,
+            link=project.link or "",
+            link_words=says.LINK_WORDS,
+            proved=proof.verdict == "proved",
+        )
+    )
+
+
+def _cover_words(booklet: Document) -> tuple[str, ...]:
+    """The plain words of the booklet's first page."""
+    found: list[str] = []
+    for block in booklet.blocks:
+        if isinstance(block, Heading | Step | PageBreak):
+            break
+        if isinstance(block, Paragraph) and block.kind == "text":
+            found.append(block.text)
+    return tuple(found)
+
+
+def _row(project: Project, piece: MeasuredPiece, card: str) -> tuple[str, ...]:
+    title = piece_title(piece)
+    name = title if piece.copies == 1 else says.COPIES.format(name=title, count=piece.copies)
+    return (name, both_units(*piece_size(project, piece)), card, _at(piece.across), _at(piece.up))
+
+
+def _at(marks: tuple[Mark, ...]) -> str:
+    return BETWEEN.join(mark.text for mark in marks)

@@ -1,0 +1,144 @@
+"""What to buy: sheets of each card and paper with how many pieces they hold, what fastens, what glues, and tools."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from foldproof.drawing.records import Table
+from foldproof.layout.shelves import Wanted, least_sheets, on_shelves
+from foldproof.lengths import about, in_words
+from foldproof.pattern.measured import MeasuredPiece
+from foldproof.project.records import Project
+from foldproof.stock.sheets import SheetSize
+from foldproof.views.piece import size_words
+
+COLUMNS = ("what", "how many", "unit", "size", "for", "note", "verdict")
+SHEETS = "sheet"
+SHEET_SIZE = "{name} ({width} x {height})"
+EXACT = "no fewer will do"
+AT_MOST = "at most {sheets}: the pieces were laid out; {least} may do"
+AS_CARDSTOCK = "its sheet is taken to be as large as the cardstock's"
+TOO_LARGE = "{pieces}: no sheet of this size holds it; take a larger one"
+UPRIGHT = "laid out unturned, so that the print stands upright"
+PER_SHEET = "{pieces} ({per_sheet} to a sheet)"
+PIECES = "{count} x {size}"
+BETWEEN = "; "
+FOAM = "foam, {thick} thick"
+FOAM_UNDER = "under {pieces}"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ShoppingPiece:
+    """A piece to cut, and from which card or paper. ``may_turn``: it may lie a quarter turned on its sheet."""
+
+    measured: MeasuredPiece
+    stock: str
+    may_turn: bool = True
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Supply:
+    """Something besides card: a brad, foam, glue, a tool. ``count`` is None for what is simply at hand."""
+
+    what: str
+    count: int | None
+    unit: str
+    size: str
+    use: str
+
+
+def shopping_list(
+    project: Project,
+    pieces: Sequence[ShoppingPiece],
+    supplies: Sequence[Supply],
+    verdict: str,
+    sheets: Mapping[str, SheetSize] | None = None,
+) -> Table:
+    """A row for each card and paper, in the order they are first used, then the supplies.
+
+    ``verdict`` in words stands in every row. ``sheets`` gives the sheet of a stock that has its own; all others are as
+    large as the project's cardstock.
+    """
+    own = {project.cardstock.name: project.cardstock.usable_sheet, **(sheets or {})}
+    stocks = dict.fromkeys(piece.stock for piece in pieces)
+    rows = [_stock_row(project, stock, [p for p in pieces if p.stock == stock], own.get(stock)) for stock in stocks]
+    rows += [_supply_row(supply) for supply in supplies]
+    return Table(title=project.name, columns=COLUMNS, rows=tuple((*row, verdict) for row in rows))
+
+
+def _stock_row(
+    project: Project, stock: str, pieces: Sequence[ShoppingPiece], own_sheet: SheetSize | None
+) -> tuple[str, ...]:
+    sheet = own_sheet or project.cardstock.usable_sheet
+    size = (sheet.width, sheet.height)
+    wanted = [_wanted(piece, number) for piece in pieces for number in range(piece.measured.copies)]
+    shelves = on_shelves(wanted, size)
+    least = least_sheets(wanted, size)
+    notes = []
+    if shelves.sheets and not shelves.too_large:
+        exact = least == shelves.sheets
+        notes.append(EXACT if exact else AT_MOST.format(sheets=shelves.sheets, least=least))
+    if own_sheet is None:
+        notes.append(AS_CARDSTOCK)
+    if any(not piece.may_turn for piece in pieces):
+        notes.append(UPRIGHT)
+    if shelves.too_large:
+        large = dict.fromkeys(name.rpartition(" ")[0] for name in shelves.too_large)
+        notes.append(TOO_LARGE.format(pieces=", ".join(large)))
+    return (
+        stock,
+        "" if shelves.too_large else str(shelves.sheets),
+        SHEETS,
+        _sheet_words(project, sheet),
+        BETWEEN.join(dict.fromkeys(_piece_words(piece, pieces, sheet) for piece in pieces)),
+        BETWEEN.join(notes),
+    )
+
+
+def _wanted(piece: ShoppingPiece, number: int) -> Wanted:
+    return Wanted(
+        name=f"{piece.measured.piece.id.replace('_', ' ')} {number + 1}",
+        width=piece.measured.width.shown,
+        height=piece.measured.height.shown,
+        may_turn=piece.may_turn,
+    )
+
+
+def _sheet_words(project: Project, sheet: SheetSize) -> str:
+    width, height = about(sheet.width, project.ruler), about(sheet.height, project.ruler)
+    return SHEET_SIZE.format(name=sheet.name, width=width, height=height)
+
+
+def _piece_words(piece: ShoppingPiece, pieces: Sequence[ShoppingPiece], sheet: SheetSize) -> str:
+    """All pieces of one size together, with how many of them alone one sheet holds."""
+    measured = piece.measured
+    like = [
+        each
+        for each in pieces
+        if (each.measured.width.shown, each.measured.height.shown, each.may_turn)
+        == (measured.width.shown, measured.height.shown, piece.may_turn)
+    ]
+    count = sum(each.measured.copies for each in like)
+    words = PIECES.format(count=count, size=size_words(measured.width, measured.height))
+    held = per_sheet(_wanted(piece, 0), sheet)
+    return PER_SHEET.format(pieces=words, per_sheet=held) if held else words
+
+
+def per_sheet(one: Wanted, sheet: SheetSize) -> int:
+    """How many of one rectangle shelves take from one sheet: all lying one way."""
+    ways = [(one.width, one.height), *([(one.height, one.width)] if one.may_turn else [])]
+    return max(int(sheet.width.mm // width.mm) * int(sheet.height.mm // height.mm) for width, height in ways)
+
+
+def _supply_row(supply: Supply) -> tuple[str, ...]:
+    count = "" if supply.count is None else str(supply.count)
+    return (supply.what, count, supply.unit, supply.size, supply.use, "")
+
+
+def foam_supply(project: Project, measured: MeasuredPiece, thick_words: str, pieces: str) -> Supply:
+    """Foam under one layer: as much as the layer is wide and tall is enough."""
+    size = f"{in_words(measured.width.shown, project.ruler)} x {in_words(measured.height.shown, project.ruler)}"
+    return Supply(
+        what=FOAM.format(thick=thick_words), count=1, unit="piece", size=size, use=FOAM_UNDER.format(pieces=pieces)
+    )
