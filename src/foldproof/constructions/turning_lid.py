@@ -6,7 +6,6 @@ side, to the corners of the other; the two ends are tabs that are glued inside t
 
 from __future__ import annotations
 
-import dataclasses
 import math
 from dataclasses import dataclass
 from itertools import pairwise
@@ -30,7 +29,7 @@ from foldproof.lengths import ZERO, Length
 from foldproof.outlines.catalogue import FORMULAS, draw, formula_named
 from foldproof.outlines.record import Shape
 from foldproof.pattern.layout import PieceLayout, Position
-from foldproof.pattern.records import Assembly, Crease, Hole, Panel, Piece, Placement
+from foldproof.pattern.records import Assembly, Crease, Panel, Piece, Placement
 
 TRIANGLE, CAP = "triangle", "cap"
 QUARTER_TURN_RAD = 0.5 * math.pi
@@ -358,12 +357,6 @@ def _layer_piece(values: TurningLidValues, number: int, across_mm: float) -> Pie
         panels=(Panel(id="layer", kind="layer", place=str(number), outline=outline),),
         creases=(),
     )
-
-
-def hole_in(piece: Piece, at: Point, diameter_mm: float) -> Piece:
-    """The piece with its hole, at a place in its flat frame."""
-    hole = Hole(id="brad", panel=piece.root, centre=at, diameter_mm=diameter_mm)
-    return dataclasses.replace(piece, holes=(hole,))
 
 
 def nothing_inside(values: TurningLidValues) -> tuple[int, int]:

@@ -32,7 +32,7 @@ from foldproof.views.wording import NOT_PROVED
 A5_MM = (148.0, 210.0)  # ISO 216
 FOOT_MM = 95.0  # room for the project's name beside the page number
 REVISION_CHARACTERS = 8  # of the hash of what the project says: enough to tell two papers apart
-PIECES_MM = 98.0  # most height of the pieces, so that what else is needed stands on the same page
+PIECES_MM = 103.0  # most height of the pieces, so that what else is needed stands on the same page
 FINISHED = "finished"  # begins the names of pictures of what comes out, those with a turning lid last
 SECTION = "-section"  # ends the name of the cut through a lid, which stands with its step
 OBLONG = "{width} x {height}"

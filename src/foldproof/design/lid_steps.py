@@ -206,8 +206,7 @@ def lid_pictures(
     """
     sheet, turning = sheet_of(lid, size), lid.turning
     found = turning.analysis
-    ruler, other = project.ruler, project.other_ruler
-    margin = cover_words(found.margin_mm, ruler, other)
+    margin = cover_words(found.margin_mm, project.ruler)
     turn, percent = abs(found.opened.angle_deg), 100.0 * found.opened.uncovered
     left, right = (f"{abs(best.angle_deg):.0f}" for best in (found.best_left, found.best_right))
     key = plain(lid.name).replace(" ", "-")
@@ -217,7 +216,7 @@ def lid_pictures(
     finished = lid_wording.ALT_FINISHED.format(name=project.name, angle=turn)
     return (
         pictures.finished_lid(sheet, name=finished_name, alt=finished),
-        closed_page(turning, sheet.colours, ruler, other, name=f"{key}-closed", alt=closed, size=size),
+        closed_page(turning, sheet.colours, project.ruler, name=f"{key}-closed", alt=closed, size=size),
         opened_page(turning, sheet.colours, name=f"{key}-opened", alt=opened, size=size),
         curve_page(turning, name=f"{key}-turns", alt=curve, size=(size[0], CURVE_SHARE * size[0])),
         section_page(turning, sheet.colours, name=f"{key}-section", alt=lid_wording.ALT_SECTION, size=size),

@@ -8,7 +8,6 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from foldproof.checks.proof import Proof, Verdict
-from foldproof.design.booklet import booklet_of
 from foldproof.design.booklet import booklet_look, booklet_of, card_look
 from foldproof.design.lid_parts import LidParts, cut_words_of, lids_of
 from foldproof.design.measure import Measured, MeasuredPart, measure
@@ -16,7 +15,8 @@ from foldproof.design.mend import with_mends
 from foldproof.design.papers import papers_of
 from foldproof.design.prove import prove
 from foldproof.design.publishing import published
-from foldproof.design.steps import PICTURE_MM, document_of, told_steps
+from foldproof.design.steps import document_of, told_steps
+from foldproof.design.table_card import table_card_of
 from foldproof.design.telling import tell_proof
 from foldproof.drawing.records import Folio, Page
 from foldproof.drawing.style import SEA_GREEN, Palette, palette_for, same_on_both_sides
@@ -80,9 +80,7 @@ class Pack:
         return self.proof.verdict
 
 
-def pack(
-    project: Project, source: str, progress: Progress = unwatched, *, font_folders: Sequence[str] = ()
-) -> Pack:
+def pack(project: Project, source: str, progress: Progress = unwatched, *, font_folders: Sequence[str] = ()) -> Pack:
     """Proves the project and makes its files. ``source`` is the text of its file, kept in the pack.
 
     ``font_folders`` hold the faces that booklet and table card are set in, and nothing else of their families; see
@@ -97,7 +95,7 @@ def pack(
     told = tell_proof(project, proof)
     files = [
         *_papers(measured, proof, progress),
-        *_steps(measured, proof, told, progress),
+        *_steps(measured, proof, told, progress, font_folders),
         _model(project, proof, progress),
         _text("measures.txt", _measures(measured, proof)),
         _text("proof.txt", document_text(proof_document(told))),
@@ -162,9 +160,7 @@ def _papers(measured: Measured, proof: Proof, progress: Progress) -> Iterator[Pa
         )
     )
     templates += tuple(
-        page
-        for piece in side_papers
-        for page in template_pages(piece, (), paper, project.name, not_proved=not_proved)
+        page for piece in side_papers for page in template_pages(piece, (), paper, project.name, not_proved=not_proved)
     )
     yield _folio("templates.pdf", TEMPLATES.format(name=project.name), templates, proof)
     _go_on(progress, 2)
@@ -253,29 +249,34 @@ def _cut_files(piece: MeasuredPiece, not_proved: bool) -> Iterator[PackFile]:
 def _steps(
     measured: Measured, proof: Proof, told: ToldProof, progress: Progress, font_folders: Sequence[str]
 ) -> Iterator[PackFile]:
-    """The steps with their drawings beside them, and what is printed of them: booklet and table card."""
+    """The steps with their drawings beside them, and what is printed and published of them."""
     project, not_proved = measured.project, proof.verdict != "proved"
     steps = told_steps(project, proof, progress)
     palette = _palette(project.cardstock)
     yield _text("steps/steps.md", document_markdown(document_of(project, proof, steps)))
     for page in steps.pages:
         yield _text(f"steps/{page.name}.svg", page_svg(page, palette=palette))
-    if not progress("pictures", 0, 1):
-        raise Stopped
-    look = booklet_look(project, not_proved=not_proved)
+    _draw_on(progress)
     booklet = booklet_of(measured, proof, told, steps)
-    yield PackFile(path="booklet.pdf", data=booklet_pdf(booklet, look=look, palette=palette, font_folders=font_folders))
-    if not progress("pictures", 0, 1):
-        raise Stopped
+    look = booklet_look(project, not_proved=not_proved)
+    printed = booklet_pdf(booklet, look=look, palette=palette, font_folders=font_folders)
+    yield PackFile(path="booklet.pdf", data=printed)
+    _draw_on(progress)
     look = card_look(project, not_proved=not_proved)
     card = table_card_pdf(table_card_of(measured, proof), look=look, palette=palette, font_folders=font_folders)
     yield PackFile(path="table-card.pdf", data=card)
+    for path, data in published(measured, proof, steps, booklet, palette, progress):
+        yield PackFile(path=path, data=data)
+
+
+def _draw_on(progress: Progress) -> None:
+    if not progress("pictures", 0, 1):
+        raise Stopped
 
 
 def _model(project: Project, proof: Proof, progress: Progress) -> PackFile:
     """The thing in space, its folds and its lid moving."""
-    if not progress("pictures", 0, 1):
-        raise Stopped
+    _draw_on(progress)
     parts = tuple(part.evidence for part in proof.parts)
     scene = folded_model(project, parts, _palette(project.cardstock), not_proved=proof.verdict != "proved")
     return PackFile(path="folded.glb", data=scene_glb(scene))

@@ -84,7 +84,7 @@ font:600 27px/34px serif-face,Georgia,serif}
 .other{color:var(--soft)}
 .ways{display:flex;gap:28px;margin:14px 0 0}
 .ways a{line-height:44px;min-width:44px}
-.drawing{margin:0 0 21px;min-width:0}
+.drawing{margin:0 0 21px;min-width:0;max-width:760px}
 .view{background:var(--slip);border-radius:2px;overflow-x:auto;padding:10px}
 .view svg{display:block;width:100%;height:auto;margin:0 auto}
 .slides{display:none;font-size:17px;color:var(--soft);margin:0 0 7px;text-align:right;max-width:none}

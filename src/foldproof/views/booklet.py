@@ -103,11 +103,9 @@ def booklet_document(told: ToldBooklet) -> Document:
         _needs(told),
         *told.plans,
         *_steps(told),
-        *([Heading(text=hole.title, level=1), *_ways(hole)] for hole in told.holes),
-        *([Heading(text=HAVE, level=1), *(Picture(page=page) for page in told.have)] for _ in told.have[:1]),
-        _sizes(told),
-        _proved(told),
-        [Heading(text=OFF, level=1), Table(title="", columns=OFF_COLUMNS, rows=told.troubles)],
+        *(_hole(hole) for hole in told.holes),
+        *((_have(told),) if told.have else ()),
+        [*_sizes(told), *_proved(told), *_off(told)],
         _back(told),
     )
     blocks: list[Block] = []
@@ -167,12 +165,15 @@ def _steps(told: ToldBooklet) -> list[list[Block]]:
     return found
 
 
-def _ways(hole: HoleWays) -> list[Block]:
-    return [
-        block
-        for way, sentences in hole.ways
-        for block in (Heading(text=way, level=2), Listing(items=sentences, numbered=True))
-    ]
+def _hole(hole: HoleWays) -> list[Block]:
+    blocks: list[Block] = [Heading(text=hole.title, level=1)]
+    for way, sentences in hole.ways:
+        blocks += [Heading(text=way, level=2), Listing(items=sentences, numbered=True)]
+    return blocks
+
+
+def _have(told: ToldBooklet) -> list[Block]:
+    return [Heading(text=HAVE, level=1), *(Picture(page=page) for page in told.have)]
 
 
 def _sizes(told: ToldBooklet) -> list[Block]:
@@ -192,6 +193,10 @@ def _proved(told: ToldBooklet) -> list[Block]:
         blocks += [Heading(text=HOLDS, level=2), Listing(items=told.holds)]
         blocks.append(Paragraph(text=WHOLE_PROOF))
     return [*blocks, Heading(text=GRANTED, level=2), Listing(items=told.granted)]
+
+
+def _off(told: ToldBooklet) -> list[Block]:
+    return [Heading(text=OFF, level=1), Table(title="", columns=OFF_COLUMNS, rows=told.troubles)]
 
 
 def _back(told: ToldBooklet) -> list[Block]:

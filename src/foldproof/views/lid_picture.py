@@ -14,7 +14,7 @@ from foldproof.drawing.arrows import arrow_marks
 from foldproof.drawing.records import Area, FillRole, Label, Mark, Page, Path, Point, Stroke
 from foldproof.drawing.type import text_width_mm
 from foldproof.geometry.plane import Polygon
-from foldproof.lengths import Ruler, Towards, round_to
+from foldproof.lengths import Ruler, about
 from foldproof.lids.records import Turn
 from foldproof.lids.turning import covering_outline
 from foldproof.views import lid_wording as wording
@@ -40,7 +40,6 @@ def closed_page(
     turning: Turning,
     colours: Sequence[FillRole],
     ruler: Ruler,
-    other: Ruler,
     *,
     name: str,
     alt: str,
@@ -63,7 +62,7 @@ def closed_page(
         Area(paths=rings(part), role="fails", name="bare") for part in shapely.get_parts(bare) if not part.is_empty
     ]
     grown = _grown(box.rim, found.margin_mm)
-    words = cover_words(found.margin_mm, ruler, other)
+    words = cover_words(found.margin_mm, ruler)
     to_page, page = _fitted(outline.union(Shape(box.rim)).bounds, size, MARGIN_ROOM_MM)
     drawn = list(mapped(marks, to_page))
     if found.margin_mm > 0.0:
@@ -98,29 +97,25 @@ def opened_page(
     to_page, page = _fitted(whole.bounds, size, MARGIN_ROOM_MM)
     drawn = list(mapped(marks, to_page))
     drawn += _turn_arrow(turning, to_page)
-    percent = wording.PERCENT.format(percent=_floored(opened.uncovered))
+    percent = wording.PERCENT.format(percent=100.0 * opened.uncovered)
     parts = [part for part in shapely.get_parts(free) if isinstance(part, Shape) and part.area > 1.0]
     if parts:
         widest = max(parts, key=lambda part: part.area)
         spot = shapely.maximum_inscribed_circle(widest, tolerance=0.5)
         middle = to_page((float(spot.coords[0][0]), float(spot.coords[0][1])))
-        drawn += stacked((wording.FREE.format(percent=_floored(opened.uncovered)),), middle, "size", SIZE_PT)
+        drawn += stacked((wording.FREE.format(percent=100.0 * opened.uncovered),), middle, "size", SIZE_PT)
     text = f"{wording.OPENED.format(angle=abs(opened.angle_deg))} {_sense(opened)}: {percent}"
     drawn.append(Label(text=text, at=(page[0] / 2, PAD_MM + 3.0), role="label", size_pt=TEXT_PT, anchor="middle"))
     return Page(name=name, width_mm=page[0], height_mm=page[1], marks=tuple(drawn), alt=alt)
 
 
-def cover_words(margin_mm: float, ruler: Ruler, other: Ruler) -> str:
-    """What is to spare, never told too large, or how much too small the lid is, never told too small."""
-    if margin_mm < 0.0:
-        return wording.TOO_SMALL.format(size=told(-margin_mm, ruler, other, "up"))
-    return wording.TO_SPARE.format(size=told(margin_mm, ruler, other, "down"))
-
-
-def told(size_mm: float, ruler: Ruler, other: Ruler, towards: Towards) -> str:
-    """A size in both units, rounded to the side that is safe."""
-    size = exact_mm(size_mm)
-    return f"{round_to(size, ruler, towards).text} ({round_to(size, other, towards).text})"
+def cover_words(margin_mm: float, ruler: Ruler) -> str:
+    """What is to spare, or how much too small the lid is: the figure of the proof, on the ruler and in millimetres."""
+    size = exact_mm(abs(margin_mm))
+    told = about(size, ruler)
+    if ruler.unit == "in":
+        told = wording.WITH_MM.format(size=told, mm=size.float_mm)
+    return (wording.TOO_SMALL if margin_mm < 0.0 else wording.TO_SPARE).format(size=told)
 
 
 def layer_marks(turning: Turning, colours: Sequence[FillRole], angle_deg: float) -> tuple[Mark, ...]:
@@ -197,11 +192,6 @@ def _turn_arrow(turning: Turning, to_page: Callable[[Point], Point]) -> tuple[Ma
     )
 
 
-def _floored(share: float) -> float:
-    """A share as a whole number of per cent, never told too large."""
-    return math.floor(100.0 * share)
-
-
 def _sense(turn: Turn) -> str:
     return wording.ANTICLOCKWISE if turn.angle_deg >= 0 else wording.CLOCKWISE
 
@@ -249,7 +239,7 @@ def _best_mark(at: Point, turn: Turn, top: float) -> list[Mark]:
     """A ring at the best turn, and its figures over it on the inner side, clear of the chart's top line."""
     x, y = at
     at_left = turn.angle_deg >= 0
-    text = wording.BEST.format(percent=_floored(turn.uncovered), angle=abs(turn.angle_deg))
+    text = wording.BEST.format(percent=100.0 * turn.uncovered, angle=abs(turn.angle_deg))
     ring = Path(points=circle(at, 1.5), closed=True)
     over = y + BEST_OVER_MM
     if top - LETTERS_MM < over < top + 1.4:

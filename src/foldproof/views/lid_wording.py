@@ -57,6 +57,7 @@ GREETING = "It carries the greeting."
 
 TO_SPARE = "{size} to spare all round"
 TOO_SMALL = "{size} too small"
+WITH_MM = "{size} ({mm:.1f} mm)"
 FREE = "{percent:.0f} % free"
 DEGREES = "{angle}°"
 OPENED = "Turned {angle:g}°"
