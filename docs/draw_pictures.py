@@ -14,7 +14,7 @@ from foldproof.service.starting import example_text
 
 # picture: (example, file in its pack)
 PICTURES: dict[str, tuple[str, str]] = {
-    "keepsake.svg": ("tidepool", "steps/lid-finished.svg"),
+    "keepsake.svg": ("tidepool", "steps/finished.svg"),
     "opens.svg": ("tidepool", "steps/lid-opened.svg"),
     "score.svg": ("pebble-metric", "steps/step-02.svg"),
     "fold.svg": ("pebble-metric", "steps/step-08.svg"),

@@ -25,7 +25,19 @@ from foldproof.drawing.records import (
 )
 from foldproof.drawing.style import SEA_GREEN, Palette
 from foldproof.drawing.wording import one_line
-from foldproof.exports.typeset import Data, Files, colours, picture, qr_picture, runs, said, set_files, set_pdf
+from foldproof.exports.typeset import (
+    LONGEST_CELL_WORD,
+    Data,
+    Files,
+    colours,
+    picture,
+    qr_picture,
+    runs,
+    said,
+    set_files,
+    set_pdf,
+    whole_words,
+)
 
 LIVE_MM = (116.0, 180.0)  # what a leaf has room for, the same on both sizes of paper
 CODE_MM = 30.0  # side of a QR code: a camera reads it from 30 cm
@@ -65,6 +77,7 @@ def booklet_files(document: Document, *, look: BookletLook = A5, palette: Palett
         "colours": colours(),
         "leaf": {"width": look.width_mm, "height": look.height_mm},
         "title": said(document.title),
+        "title_words": whole_words(document.title),
         "plain_title": one_line(document.title),
         "author": one_line(look.author),
         "language": document.language,
@@ -128,7 +141,7 @@ def _table(table: Table) -> Data:
         "kind": "table",
         "title": runs(table.title),
         "columns": [said(column) for column in table.columns],
-        "rows": [[said(cell) for cell in row] for row in table.rows],
+        "rows": [[said(cell, longest=LONGEST_CELL_WORD) for cell in row] for row in table.rows],
     }
 
 

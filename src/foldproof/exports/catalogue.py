@@ -7,7 +7,7 @@ from typing import Literal
 
 Kind = Literal["folio", "page", "table", "document", "scene"]
 
-NOT_FORMATS = frozenset({"catalogue", "numbers", "pdf_text", "typeset"})  # what formats share or are made of
+NOT_FORMATS = frozenset({"catalogue", "html_style", "numbers", "pdf_text", "typeset"})  # what formats share or are made of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -27,6 +27,7 @@ class ExportFormat:
 FORMATS = (
     ExportFormat(name="pages", suffix=".pdf", kind="folio", write="foldproof.exports.pdf:folio_pdf"),
     ExportFormat(name="picture", suffix=".svg", kind="page", write="foldproof.exports.svg:page_svg"),
+    ExportFormat(name="picture for posts", suffix=".png", kind="page", write="foldproof.exports.png:page_png"),
     ExportFormat(name="cut file", suffix=".cut.svg", kind="page", write="foldproof.exports.svg:cut_svg"),
     ExportFormat(name="cut drawing", suffix=".dxf", kind="page", write="foldproof.exports.dxf:cut_dxf"),
     ExportFormat(name="table", suffix=".csv", kind="table", write="foldproof.exports.csv:table_csv"),
@@ -39,6 +40,7 @@ FORMATS = (
     ExportFormat(
         name="plain text", suffix=".txt", kind="document", write="foldproof.exports.text:document_text"
     ),
+    ExportFormat(name="web page", suffix=".html", kind="document", write="foldproof.exports.html:document_html"),
     ExportFormat(
         name="booklet", suffix=".booklet.pdf", kind="document", write="foldproof.exports.booklet_pdf:booklet_pdf"
     ),

@@ -13,7 +13,17 @@ from foldproof.drawing.records import Document, Paragraph, Picture, Table
 from foldproof.drawing.style import SEA_GREEN, Palette
 from foldproof.drawing.wording import one_line
 from foldproof.exports.booklet_pdf import BookletLook
-from foldproof.exports.typeset import Data, Files, colours, picture, said, set_files, set_pdf
+from foldproof.exports.typeset import (
+    LONGEST_CELL_WORD,
+    Data,
+    Files,
+    colours,
+    picture,
+    said,
+    set_files,
+    set_pdf,
+    whole_words,
+)
 
 A4 = BookletLook(width_mm=297.0, height_mm=210.0, foot="")
 
@@ -40,13 +50,14 @@ def table_card_files(document: Document, *, look: BookletLook = A4, palette: Pal
         "colours": colours(),
         "leaf": {"width": look.width_mm, "height": look.height_mm},
         "title": said(document.title),
+        "title_words": whole_words(document.title),
         "plain_title": one_line(document.title),
         "author": one_line(look.author),
         "language": document.language,
         "notice": said(look.notice) if look.notice else None,
         "kind": said(kind.text),
         "flat": picture(flat.page, palette, files),
-        "rows": [[said(cell) for cell in row] for row in measures.rows],
+        "rows": [[said(cell, longest=LONGEST_CELL_WORD) for cell in row] for row in measures.rows],
         "afters": afters,
         "cautions": [said(block.text, lead=True) for block in cautions],
     }

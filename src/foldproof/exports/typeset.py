@@ -25,7 +25,8 @@ Files = dict[str, bytes]
 ACCENT = "#27497d"  # titles and step numbers: 8.8 to 1 on white
 STANDARD = "ua-1"  # PDF/UA-1, ISO 14289-1: tagged, every figure with its words
 CROSSED_BOX = "\u25a1"  # stands for a character that the faces lack
-LONGEST_WORD = 24  # characters; a longer word may be broken anywhere, so that nothing runs off the page
+LONGEST_WORD = 40  # characters; as long a word may be broken anywhere, so that nothing runs off the page
+LONGEST_CELL_WORD = 20  # the same in a table
 BREAK = "\u200b"  # a break may be here; has no width
 BRACKETED = re.compile(r"\([^()]*\d[^()]*\s(?:in|cm|mm)\)")  # a size in the other unit
 UNITS = r"(?:in|cm|mm|gsm|oz|g|sq in|cm²|mm²|%)(?![\w²])"
@@ -35,9 +36,9 @@ SIZE = re.compile(
 QUIET_MODULES = 4  # bare modules round a QR code (ISO/IEC 18004)
 
 
-def runs(text: str) -> list[Data]:
+def runs(text: str, longest: int = LONGEST_WORD) -> list[Data]:
     """``text`` in runs: plain text, and sizes that stay whole; what stands in brackets in the other unit is soft."""
-    cleaned = legible(text)
+    cleaned = legible(text, longest)
     found: list[Data] = []
     done = 0
     for bracket in BRACKETED.finditer(cleaned):
@@ -47,14 +48,19 @@ def runs(text: str) -> list[Data]:
     return found + _sizes(cleaned[done:], soft=False)
 
 
-def said(text: str, *, lead: bool = False) -> Data:
+def said(text: str, *, lead: bool = False, longest: int = LONGEST_WORD) -> Data:
     """Words with the heavy beginning apart: as far as the first colon or full stop, where ``lead`` asks for one."""
     head = re.match(r".*?[:.](?=\s)", text) if lead else None
     cut = head.end() if head else 0
-    return {"lead": runs(text[:cut]), "rest": runs(text[cut:])}
+    return {"lead": runs(text[:cut], longest), "rest": runs(text[cut:], longest)}
 
 
-def legible(text: str) -> str:
+def whole_words(text: str) -> list[str]:
+    """The words of ``text`` that may not be broken: a title is set so small that each fits its line."""
+    return [word for word in legible(text).split() if BREAK not in word]
+
+
+def legible(text: str, longest: int = LONGEST_WORD) -> str:
     """``text`` on one line in characters that every face has; others become a box, and long words may be broken."""
     letters = []
     for char in one_line(text):
@@ -64,7 +70,7 @@ def legible(text: str) -> str:
             letters.append(known)
         elif kind not in ("Mn", "Me"):
             letters.append(CROSSED_BOX)
-    return re.sub(rf"\S{{{LONGEST_WORD},}}", lambda long: BREAK.join(long.group()), "".join(letters))
+    return re.sub(rf"\S{{{longest},}}", lambda long: BREAK.join(long.group()), "".join(letters))
 
 
 def _sizes(text: str, *, soft: bool) -> list[Data]:
