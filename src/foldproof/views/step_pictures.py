@@ -69,6 +69,7 @@ class Step(Protocol):
     def before(self) -> tuple[str, ...]: ...
     @property
     def after(self) -> tuple[str, ...]: ...
+LARGER = 1.6  # times the scale of the open piece: still clearly the same thing
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -129,14 +130,24 @@ def step_pictures(
     alts: Sequence[str],
     size: tuple[float, float],
 ) -> tuple[Page, ...]:
-    """All steps of a piece at one scale, the largest at which each fits ``size``; a name and an alt for each."""
+    """All steps of a piece in ``size``; a name and an alt for each.
+
+    Steps of the open piece set the scale. Once it is folded up it may be drawn larger, up to LARGER times, so that the
+    small parts are seen; the view stays the same.
+    """
     drawn = drawn_piece(piece, joins)
     rows = [step_scenes(drawn, joins, step) for step in steps]
     if not rows:
         return ()
-    scale = row_scale(rows, size)
+    common = row_scale(rows, size)
     return tuple(
-        row_page(row, mm_per_mm=scale, name=name, alt=alt, width_mm=size[0])
+        row_page(
+            row,
+            mm_per_mm=min(row_scale([row], size), LARGER * common),
+            name=name,
+            alt=alt,
+            width_mm=size[0],
+        )
         for row, name, alt in zip(rows, names, alts, strict=True)
     )
 
