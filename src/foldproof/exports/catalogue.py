@@ -7,7 +7,8 @@ from typing import Literal
 
 Kind = Literal["folio", "page", "table", "document", "scene"]
 
-NOT_FORMATS = frozenset({"catalogue", "html_style", "numbers", "pdf_text", "typeset"})  # what formats share or are made of
+# What formats share or are made of.
+NOT_FORMATS = frozenset({"catalogue", "html_style", "numbers", "pdf_text", "typeset"})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

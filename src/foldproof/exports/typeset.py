@@ -24,10 +24,11 @@ Files = dict[str, bytes]
 
 ACCENT = "#27497d"  # titles and step numbers: 8.8 to 1 on white
 STANDARD = "ua-1"  # PDF/UA-1, ISO 14289-1: tagged, every figure with its words
-CROSSED_BOX = "\u25a1"  # stands for a character that the faces lack
+CROSSED_BOX = "\u2610"  # stands for a character that the faces lack
 LONGEST_WORD = 40  # characters; as long a word may be broken anywhere, so that nothing runs off the page
 LONGEST_CELL_WORD = 20  # the same in a table
-BREAK = "\u200b"  # a break may be here; has no width
+BREAK = "\u200b"  # a line may end here
+BREAK_EVERY = 6  # characters of a long word
 BRACKETED = re.compile(r"\([^()]*\d[^()]*\s(?:in|cm|mm)\)")  # a size in the other unit
 UNITS = r"(?:in|cm|mm|gsm|oz|g|sq in|cm²|mm²|%)(?![\w²])"
 SIZE = re.compile(
@@ -70,14 +71,19 @@ def legible(text: str, longest: int = LONGEST_WORD) -> str:
             letters.append(known)
         elif kind not in ("Mn", "Me"):
             letters.append(CROSSED_BOX)
-    return re.sub(rf"\S{{{longest},}}", lambda long: BREAK.join(long.group()), "".join(letters))
+    return re.sub(rf"\S{{{longest},}}", _breakable, "".join(letters))
+
+
+def _breakable(long: re.Match[str]) -> str:
+    word = long.group()
+    return BREAK.join(word[start : start + BREAK_EVERY] for start in range(0, len(word), BREAK_EVERY))
 
 
 def _sizes(text: str, *, soft: bool) -> list[Data]:
     found: list[Data] = []
     done = 0
     for size in SIZE.finditer(text):
-        found.append(_plain(text[done : size.start()], soft))
+        found += _plain(text[done : size.start()], soft)
         fraction = f"{size['above']}/{size['below']}" if size["above"] else ""
         whole = (size["whole"] or "") if fraction else size["number"]
         unit = size["unit"] or size["of"] or ""
@@ -86,12 +92,18 @@ def _sizes(text: str, *, soft: bool) -> list[Data]:
             {"kind": "size", "soft": soft, "sign": sign, "whole": whole, "fraction": fraction, "unit": unit}
         )
         done = size.end()
-    found.append(_plain(text[done:], soft))
-    return [run for run in found if run["kind"] == "size" or run["text"]]
+    return found + _plain(text[done:], soft)
 
 
-def _plain(text: str, soft: bool) -> Data:
-    return {"kind": "text", "soft": soft, "text": text}
+def _plain(text: str, soft: bool) -> list[Data]:
+    """Text without sizes; a long word is a run of its own, in the pieces that it may be broken into."""
+    return [
+        {"kind": "long", "soft": soft, "pieces": part.split(BREAK)}
+        if BREAK in part
+        else {"kind": "text", "soft": soft, "text": part}
+        for part in re.split(rf"(\S*{BREAK}\S*)", text)
+        if part
+    ]
 
 
 # --- Pictures -----------------------------------------------------------------------------------------------
