@@ -1,4 +1,4 @@
-"""A browser to open pages with: the one that is here, or Debian's when we may install it, else what to install is said."""
+"""A browser to open pages with: the one that is here, or Debian's where it may be installed; else it is asked for."""
 
 import os
 import shutil

@@ -56,9 +56,14 @@ document.fonts.ready.then(() => {
   const out = document.createElement('pre');
   out.id = 'measured';
   out.textContent = JSON.stringify(result);
-  document.body.append(out);
+  parent.document.body.append(out);
 });
 """
+
+
+WRAPPER = """<!DOCTYPE html><html><head><meta charset="utf-8"><style>:root {{ color-scheme: light dark }}
+iframe {{ border: 0; width: {width}px; height: 900px }}</style></head>
+<body><iframe srcdoc="{page}"></iframe></body></html>"""
 
 
 def booklet(name, extra=""):
@@ -93,14 +98,12 @@ def measured_in(browser, tmp_path):
     def measured(text, width, dark=False):
         copy = re.sub(r'<meta http-equiv="Content-Security-Policy"[^>]*>', "", text)
         copy = copy.replace("</body>", f"<script>{MEASURE}</script></body>")
+        # A frame is as narrow as a phone; a window is not.
+        frame = WRAPPER.format(width=width, page=html.escape(copy))
         page = tmp_path / "page.html"
-        page.write_text(copy, encoding="utf-8")
-        dark_flag = (
-            ("--blink-settings=preferredColorScheme=0",) if dark else ("--blink-settings=preferredColorScheme=1",)
-        )
-        dumped = browser(
-            f"--window-size={width},900", *dark_flag, "--virtual-time-budget=20000", "--dump-dom", page.as_uri()
-        )
+        page.write_text(frame, encoding="utf-8")
+        scheme = f"--blink-settings=preferredColorScheme={0 if dark else 1}"
+        dumped = browser("--window-size=1400,1000", scheme, "--virtual-time-budget=20000", "--dump-dom", page.as_uri())
         found = re.search(r'<pre id="measured">(.*?)</pre>', dumped, re.DOTALL)
         assert found, "the page was not measured"
         result = json.loads(html.unescape(found[1]))

@@ -11,6 +11,7 @@ from foldproof.drawing.records import Listing, Table
 from foldproof.errors import InputError
 from foldproof.lengths import length
 from foldproof.project.read import read_project
+from foldproof.views.cut_list import cut_list
 from foldproof.views.panel_papers import CLEAR, UPRIGHT, paper_blocks, paper_cards, paper_piece
 from foldproof.views.paper import printer_paper
 from foldproof.views.piece import cut_page
@@ -201,6 +202,22 @@ def test_wrong_papers_are_told_with_their_path(line, field, reason):
     with pytest.raises(InputError) as caught:
         read_project(f"{TRAY}\n[papers]\n{line}\n")
     assert [(problem.field, problem.reason) for problem in caught.value.problems] == [(field, reason)]
+
+
+def test_papers_named_as_the_cardstock_come_in_its_size():
+    named = TRAY.replace("[cardstock]", '[cardstock]\nname = "sand"') + '\n[papers]\nname = "sand"\n'
+    assert read_project(named).papers.name == "sand"
+    with pytest.raises(InputError) as caught:
+        read_project(named + 'sheet = "6x6 in"\n')
+    assert [problem.field for problem in caught.value.problems] == ["papers.name"]
+
+
+def test_the_cut_list_names_the_sheet_that_papers_come_from():
+    project, plan = planned(TRAY, 'sheet = "6x6 in"\nname = "tide"')
+    pieces = (*measure(project).parts[0].pieces, *map(paper_piece, plan.papers))
+    table = cut_list(project, pieces, "proved", paper_cards(plan, project.papers))
+    column = table.columns.index("sheet")
+    assert [row[column] for row in table.rows] == ["12x12", *["6x6 in"] * len(plan.papers)]
 
 
 def test_papers_that_are_no_heading_are_one_problem():

@@ -8,6 +8,7 @@ from foldproof.checks.proof import Proof
 from foldproof.constructions.turning_lid import CAP, TRIANGLE
 from foldproof.design.lid_parts import LidParts, lids_of
 from foldproof.design.measure import Measured
+from foldproof.design.papers import papers_of
 from foldproof.design.steps import ToldSteps
 from foldproof.drawing.records import Document, Page
 from foldproof.exports.booklet_pdf import LIVE_MM, BookletLook
@@ -24,10 +25,11 @@ from foldproof.views.finished import finished_rows
 from foldproof.views.labels import TEXT_PT, shortened
 from foldproof.views.layer_pages import layer_cards, layer_of
 from foldproof.views.lid_by_hand import hand_lines
+from foldproof.views.panel_papers import paper_blocks
 from foldproof.views.paper import printer_paper
 from foldproof.views.piece import piece_title, size_words
 from foldproof.views.proof_report import ToldFinding, ToldProof
-from foldproof.views.wording import NOT_PROVED
+from foldproof.views.wording import CLASS_VERSION, NOT_PROVED
 
 A5_MM = (148.0, 210.0)  # ISO 216
 FOOT_MM = 95.0  # room for the project's name beside the page number
@@ -81,9 +83,9 @@ def booklet_of(
         ToldBooklet(
             title=project.name,
             by=() if project.maker is None else (says.BY.format(maker=project.maker),),
-            summary=_summary(measured, lids),
+            summary=(*_summary(measured, lids), *class_notice(project)),
             verdict=_verdict(told),
-            verdict_line=told.line,
+            verdict_line=told.line.removeprefix(ENGLISH.verdict.line_proved).strip(),
             proved=proof.verdict == "proved",
             revision=says.REVISION.format(revision=told.input_hash[:REVISION_CHARACTERS]),
             cover=cover,
@@ -103,11 +105,17 @@ def booklet_of(
             holds=_holds(told),
             granted=tuple(each.words for each in told.assumptions),
             troubles=_troubles(measured, lids),
+            papers=paper_blocks(project, papers_of(measured, lids)),
             link=project.link or "",
             link_words=says.LINK_WORDS,
             made=(says.COPY_PAPER, says.MADE_WITH.format(program=told.program)),
         )
     )
+
+
+def class_notice(project: Project) -> tuple[str, ...]:
+    """What every paper says of a class version; nothing of a full one."""
+    return (CLASS_VERSION,) if project.teach.version == "class" else ()
 
 
 def tools_of(project: Project) -> Tools:

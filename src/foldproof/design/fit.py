@@ -15,6 +15,7 @@ from fractions import Fraction
 
 from foldproof.constructions.parameters import Open
 from foldproof.constructions.record import Axis
+from foldproof.design.class_version import class_part, class_version
 from foldproof.design.fit_answers import FitAnswer, Fitted, Goal
 from foldproof.design.fit_lid import LidOver, fit_lid, lid_over
 from foldproof.errors import wrong
@@ -37,6 +38,8 @@ def goal_of(project: Project, part: Part) -> Goal:
 
 def fit(project: Project, part: Part, goal: Goal | None = None) -> FitAnswer:
     """Solves the open values of one part. Raises InputError when the goal lacks what it needs."""
+    if project.teach.version == "class":
+        project, part = class_version(project), class_part(part)
     if part.on:
         return fit_lid(project, part, goal)
     goal = goal or goal_of(project, part)

@@ -9,7 +9,7 @@ from foldproof.checks.evidence import PieceEvidence
 from foldproof.constructions.turning_lid import CAP, TRIANGLE
 from foldproof.design.lid_parts import LidParts
 from foldproof.drawing.records import FillRole, Page
-from foldproof.drawing.solid import Side
+from foldproof.drawing.solid import Side, View
 from foldproof.lengths import Length
 from foldproof.pattern.measured import MeasuredPiece
 from foldproof.project.records import Project
@@ -18,6 +18,7 @@ from foldproof.teach.steps import folding_steps
 from foldproof.teach.wording_lengths import Speech
 from foldproof.views import lid_steps_pictures as pictures
 from foldproof.views import lid_wording
+from foldproof.views.folded_picture import VIEW, VIEWS
 from foldproof.views.layer_pages import fill_of, layers_picture
 from foldproof.views.lid_by_hand import by_hand
 from foldproof.views.lid_picture import closed_page, cover_words, curve_page, opened_page
@@ -44,7 +45,8 @@ class _Making:
     name: Callable[[], str]
 
     def say(self, code: str, piece_id: str, *lengths: Length, glue: str = "wet glue", place: str = "") -> StepWords:
-        return bench_words(code, piece_id, self.speech, lengths, glue=glue, place=place)
+        in_class = self.project.teach.version == "class"
+        return bench_words(code, piece_id, self.speech, lengths, glue=glue, place=place, in_class=in_class)
 
     def piece(self, piece_id: str) -> MeasuredPiece:
         """A piece as it is before the hole is made."""
@@ -60,7 +62,8 @@ def lid_piece(
     project: Project, lid: LidParts, speech: Speech, size: tuple[float, float], name: Callable[[], str]
 ) -> ToldPiece:
     """All steps of one lid. ``name`` gives the next picture's name; ``size`` is its (width, most height) in mm."""
-    making = _Making(project=project, lid=lid, speech=speech, sheet=sheet_of(lid, size), name=name)
+    sheet = sheet_of(lid, size, VIEWS[project.teach.hand])
+    making = _Making(project=project, lid=lid, speech=speech, sheet=sheet, name=name)
     steps = (
         *_triangle(making),
         *_layers(making, through=True),
@@ -71,12 +74,13 @@ def lid_piece(
     return ToldPiece(title=plain(lid.name).capitalize(), steps=steps)
 
 
-def sheet_of(lid: LidParts, size: tuple[float, float]) -> pictures.Sheet:
-    """What the drawings of one lid share."""
+def sheet_of(lid: LidParts, size: tuple[float, float], view: View = VIEW) -> pictures.Sheet:
+    """What the drawings of one lid share: all are seen from ``view``."""
     colours = layer_fills(lid)
     sides: tuple[Side, ...] = tuple("face" if fill == "coloured" else "back" for fill in colours)
     model = lid_model(lid.evidence, lid.host, lid.turning, sides)
-    return pictures.Sheet(model=model, quarter_deg=best_quarter(model), colours=colours, size=size)
+    quarter = best_quarter(model, view)
+    return pictures.Sheet(model=model, quarter_deg=quarter, colours=colours, size=size, view=view)
 
 
 def layer_fills(lid: LidParts) -> tuple[FillRole, ...]:
@@ -134,6 +138,7 @@ def _folds(making: _Making) -> list[ToldStep]:
         names=[making.name() for _ in folding],
         alts=[BOTH_SIDES.format(text=each.text, check=each.check) for each in words],
         size=(making.sheet.size[0], 0.5 * making.sheet.size[1]),
+        view=making.sheet.view,
     )
     return [_told(each, page) for each, page in zip(words, pages, strict=True)]
 
@@ -204,7 +209,7 @@ def lid_pictures(
 
     ``size`` is (width, most height) in mm; the first page has ``finished_name``, the others names of the lid's part.
     """
-    sheet, turning = sheet_of(lid, size), lid.turning
+    sheet, turning = sheet_of(lid, size, VIEWS[project.teach.hand]), lid.turning
     found = turning.analysis
     margin = cover_words(found.margin_mm, project.ruler)
     turn, percent = abs(found.opened.angle_deg), 100.0 * found.opened.uncovered

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from foldproof.constructions.parameters import Card
+from foldproof.design.class_version import as_taught
 from foldproof.errors import InputError, Problem
 from foldproof.lengths import ZERO, Length, Rounded, about, length, round_to
 from foldproof.pattern.layout import PieceLayout, Position
@@ -30,7 +31,7 @@ class MeasuredPart:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Measured:
-    """A measured project."""
+    """A measured project: the project as it is made, in a class without hot glue."""
 
     project: Project
     parts: tuple[MeasuredPart, ...]
@@ -50,7 +51,8 @@ def measure(project: Project) -> Measured:
     )
     if still_open:
         raise InputError(still_open)
-    return Measured(project=project, parts=tuple(measure_part(project, part) for part in project.parts))
+    taught = as_taught(project)
+    return Measured(project=taught, parts=tuple(measure_part(taught, part) for part in taught.parts))
 
 
 def card_of(project: Project) -> Card:

@@ -24,6 +24,7 @@ from foldproof.exports.booklet_pdf import booklet_pdf
 from foldproof.exports.csv import table_csv
 from foldproof.exports.dxf import cut_dxf
 from foldproof.exports.glb import scene_glb
+from foldproof.exports.imposed_pdf import imposed_pdf
 from foldproof.exports.markdown import document_markdown
 from foldproof.exports.pdf import folio_pdf
 from foldproof.exports.svg import cut_svg, page_svg
@@ -88,6 +89,7 @@ def pack(project: Project, source: str, progress: Progress = unwatched, *, font_
     Raises InputError for what cannot be measured, and Stopped when the caller stops it: half a pack is none.
     """
     measured = measure(project)
+    project = measured.project
     proof = prove(measured, progress)
     if proof.stopped:
         raise Stopped
@@ -263,6 +265,9 @@ def _steps(
     yield PackFile(path="booklet.pdf", data=printed)
     _draw_on(progress)
     look = card_look(project, not_proved=not_proved)
+    document_id = f"{proof.input_hash}/booklet-print.pdf".encode()
+    imposed = imposed_pdf(printed, sheet_mm=(look.width_mm, look.height_mm), document_id=document_id)
+    yield PackFile(path="booklet-print.pdf", data=imposed)
     card = table_card_pdf(table_card_of(measured, proof), look=look, palette=palette, font_folders=font_folders)
     yield PackFile(path="table-card.pdf", data=card)
     for path, data in published(measured, proof, steps, booklet, palette, progress):

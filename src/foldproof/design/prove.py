@@ -67,7 +67,8 @@ def _assumptions(project: Project) -> tuple[Assumption, ...]:
         ),
     )
     states = Assumption(code="states", values=(("states_budget", folding.states_budget),))
-    return (thickness, *_allowances(project), marks, fingers, contact, states)
+    taught = (Assumption(code="class_version", values=()),) if project.teach.version == "class" else ()
+    return (*taught, thickness, *_allowances(project), marks, fingers, contact, states)
 
 
 def _allowances(project: Project) -> tuple[Assumption, ...]:

@@ -11,6 +11,7 @@ from foldproof.design.lid_parts import LidParts, lids_of
 from foldproof.design.lid_steps import lid_pictures, lid_piece
 from foldproof.design.telling import speech_of
 from foldproof.drawing.records import Document, Page
+from foldproof.drawing.solid import View
 from foldproof.lengths import Length, in_words
 from foldproof.pattern.measured import MeasuredPiece
 from foldproof.progress import Progress, Stopped
@@ -22,15 +23,17 @@ from foldproof.views.bench_pictures import board_page, cutting_page, sheet_page
 from foldproof.views.board_picture import Tools
 from foldproof.views.cut_picture import Kept, has_waste
 from foldproof.views.flat_picture import flat_picture
-from foldproof.views.folded_picture import finished_picture
+from foldproof.views.folded_picture import VIEWS, finished_picture
 from foldproof.views.layer_pages import layer_cards
 from foldproof.views.measures import card_words
 from foldproof.views.piece import glue_areas_of, piece_title, size_words
 from foldproof.views.step_pictures import step_pictures
 from foldproof.views.steps_document import ToldPiece, ToldStep, steps_document
+from foldproof.views.wording import CLASS_VERSION
 
 PICTURE_MM = (116.0, 96.0)  # width, and the most height: the width of a booklet's page, read at arm's length
 TOOLS = ("knife", "scissors")
+CLASS_TOOLS = ("knife/class",)
 LID_TOOLS = (*TOOLS, "awl", "small parts")
 BOTH_SIDES = "At the left: {text} At the right, what you have then: {check}"  # a drawing of a step in words
 ALT = "{title}. {text}"
@@ -83,6 +86,15 @@ class _Bench:
     name: Callable[[], str]
     told: Callable[[], None]
 
+    @property
+    def in_class(self) -> bool:
+        return self.project.teach.version == "class"
+
+    @property
+    def view(self) -> View:
+        """Where folded pieces are seen from."""
+        return VIEWS[self.project.teach.hand]
+
 
 def steps_of(project: Project, proof: Proof, progress: Progress) -> tuple[Document, tuple[Page, ...]]:
     """The document, and its drawings in order. Raises Stopped when the caller says so."""
@@ -93,7 +105,13 @@ def steps_of(project: Project, proof: Proof, progress: Progress) -> tuple[Docume
 def document_of(project: Project, proof: Proof, told: ToldSteps) -> Document:
     """The steps as one document."""
     return steps_document(
-        project.name, told.needs, told.cautions, told.pieces, told.finished, not_proved=proof.verdict != "proved"
+        project.name,
+        told.needs,
+        told.cautions,
+        told.pieces,
+        told.finished,
+        not_proved=proof.verdict != "proved",
+        notice=CLASS_VERSION if project.teach.version == "class" else "",
     )
 
 
@@ -124,7 +142,7 @@ def told_steps(project: Project, proof: Proof, progress: Progress) -> ToldSteps:
         card=card_words(project),
         piece_needs=_piece_needs(bench, proof, lids),
         tool_needs=_tool_needs(bench, proof, lids),
-        cautions=_cautions(proof),
+        cautions=_cautions(bench, proof),
         pieces=pieces,
         finished=finished,
     )
@@ -139,10 +157,10 @@ def _glue(part: PartProof) -> str:
     return str(part.evidence.part.values.glue)
 
 
-def _cautions(proof: Proof) -> tuple[str, ...]:
+def _cautions(bench: _Bench, proof: Proof) -> tuple[str, ...]:
     """Those for every glue and tool, each once, and what always holds last."""
     glue, *others = hazards(proof)
-    return cautions(glue, tuple(others))
+    return cautions(glue, (*others, *CLASS_TOOLS) if bench.in_class else tuple(others))
 
 
 def hazards(proof: Proof) -> tuple[str, ...]:
@@ -215,6 +233,7 @@ def _piece(bench: _Bench, part: PartProof, piece: PieceEvidence, kept: tuple[Kep
         names=[bench.name() for _ in folding],
         alts=[BOTH_SIDES.format(text=each.text, check=each.check) for each in words],
         size=PICTURE_MM,
+        view=bench.view,
     )
     bench.told()
     folds = (_told(each, picture) for each, picture in zip(words, pictures, strict=True))
@@ -242,7 +261,7 @@ def _bench_steps(bench: _Bench, part: PartProof, piece: PieceEvidence, kept: tup
     sheet = bench.project.cardstock.usable_sheet
 
     def say(code: str, *lengths: Length) -> StepWords:
-        return bench_words(code, measured.piece.id, bench.speech, lengths)
+        return bench_words(code, measured.piece.id, bench.speech, lengths, in_class=bench.in_class)
 
     found = []
     if not _is_sheet(bench.project, measured):
@@ -267,7 +286,8 @@ def _bench_steps(bench: _Bench, part: PartProof, piece: PieceEvidence, kept: tup
         )
         found.append(_told(words, page))
     words = say("work_folds")
-    page = flat_picture(piece, part.evidence.assembly.joins, name=bench.name(), alt=_alt(words), size=PICTURE_MM)
+    joins = part.evidence.assembly.joins
+    page = flat_picture(piece, joins, name=bench.name(), alt=_alt(words), size=PICTURE_MM, view=bench.view)
     return (*found, _told(words, page))
 
 
@@ -286,7 +306,12 @@ def _alt(words: StepWords) -> str:
 def _lid(bench: _Bench, part: PartProof) -> ToldPiece:
     words = bench_words("lid_on", part.evidence.assembly.joints[0].moving, bench.speech)
     picture = finished_picture(
-        part.evidence.pieces, part.evidence.assembly, name=bench.name(), alt=_alt(words), size=PICTURE_MM
+        part.evidence.pieces,
+        part.evidence.assembly,
+        name=bench.name(),
+        alt=_alt(words),
+        size=PICTURE_MM,
+        view=bench.view,
     )
     return ToldPiece(title=words.title, steps=(_told(words, picture),))
 
@@ -314,4 +339,6 @@ def _all_finished(bench: _Bench, proof: Proof, lids: tuple[LidParts, ...]) -> tu
 def _finished(bench: _Bench, part: PartProof, name: str) -> Page:
     alt = FINISHED.format(name=bench.project.name, part=part.evidence.part.construction.summary)
     bench.told()
-    return finished_picture(part.evidence.pieces, part.evidence.assembly, name=name, alt=alt, size=PICTURE_MM)
+    return finished_picture(
+        part.evidence.pieces, part.evidence.assembly, name=name, alt=alt, size=PICTURE_MM, view=bench.view
+    )

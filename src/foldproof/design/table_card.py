@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from foldproof.checks.proof import Proof
-from foldproof.design.booklet import both_units, piece_size, tools_of
+from foldproof.design.booklet import both_units, class_notice, piece_size, tools_of
 from foldproof.design.lid_parts import LidParts, lids_of
 from foldproof.design.lid_steps import sheet_of
 from foldproof.design.measure import Measured, MeasuredPart
@@ -18,7 +18,7 @@ from foldproof.teach.messages import ENGLISH, step_words
 from foldproof.teach.steps import folding_steps
 from foldproof.views.bench_pictures import cutting_page
 from foldproof.views.finished import finished_rows
-from foldproof.views.folded_picture import finished_picture
+from foldproof.views.folded_picture import VIEWS, finished_picture
 from foldproof.views.lid_by_hand import by_hand
 from foldproof.views.piece import glue_areas_of, piece_title
 from foldproof.views.table_card import (
@@ -44,7 +44,7 @@ def table_card_of(measured: Measured, proof: Proof) -> Document:
     hazardous = (*hazards(proof), "always")
     return table_card(
         project.name,
-        says.CARD,
+        ". ".join((says.CARD, *class_notice(project))),
         _flat(project, folded[0]),
         rows,
         _afters(project, proof, lids),
@@ -125,18 +125,20 @@ def _afters(project: Project, proof: Proof, lids: tuple[LidParts, ...]) -> list[
     joined = [part for part in proof.parts if part.evidence.assembly.joints]
     room = AFTERS - min(1, len(lids) + len(joined))
     found: list[tuple[str, Page]] = []
+    view = VIEWS[project.teach.hand]
     for place in spread_over(len(stages), room):
         part, piece, step = stages[place]
         title = step_words(step, str(part.evidence.part.values.glue)).title
         alt = says.CARD_ALT.format(title=title)
         name = f"after-{len(found) + 1}"
-        found.append((title, after_page(piece, part.evidence.assembly.joins, step, name=name, alt=alt)))
+        joins = part.evidence.assembly.joins
+        found.append((title, after_page(piece, joins, step, name=name, alt=alt, view=view)))
     if joined and not lids:
         whole = joined[0].evidence
         name, alt = "after-all", says.CARD_ALT.format(title=says.CARD_FINISHED)
-        page = finished_picture(whole.pieces, whole.assembly, name=name, alt=alt, size=AFTER_MM)
+        page = finished_picture(whole.pieces, whole.assembly, name=name, alt=alt, size=AFTER_MM, view=view)
         found.append((says.CARD_FINISHED, page))
     for lid in lids[:1]:
-        page = closed_lid_page(sheet_of(lid, AFTER_MM), name="after-lid", alt=says.CARD_LID_ALT)
+        page = closed_lid_page(sheet_of(lid, AFTER_MM, view), name="after-lid", alt=says.CARD_LID_ALT)
         found.append((says.CARD_FINISHED, page))
     return found

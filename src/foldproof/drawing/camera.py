@@ -9,7 +9,8 @@ from foldproof.drawing.arrows import ARROW_REACH_MM
 from foldproof.drawing.solid import Arrow3, Face3, Point3, View
 
 # Light falls over the reader's left shoulder, in picture axes (right, up, towards the reader). It moves with
-# the reader, so a wall keeps its tone from step to step.
+# the reader, so a wall keeps its tone from step to step. Seen from the left of the front it falls over the right
+# shoulder: the front stays lit, and the side beside it in shade.
 LIGHT = (-0.45, 0.55, 0.70)
 # Cosine between a side and the light below which it is in shade: 81 degrees. Inner and outer walls that face
 # the reader's right are shaded; the front and everything lying flat are not.
@@ -46,9 +47,10 @@ def normal_of(points: Sequence[Point3]) -> Point3:
     return (x / length, y / length, z / length) if length > 0.0 else (0.0, 0.0, 0.0)
 
 
-def in_shade(towards_reader: Point3) -> bool:
+def in_shade(towards_reader: Point3, view: View) -> bool:
     """Whether a side is turned from the light, by its unit normal in picture axes, pointing at the reader."""
-    cosine: float = dot(towards_reader, LIGHT) / dot(LIGHT, LIGHT) ** 0.5
+    x, y, z = towards_reader
+    cosine: float = dot((x if view.azimuth_deg >= 0.0 else -x, y, z), LIGHT) / dot(LIGHT, LIGHT) ** 0.5
     return cosine < SHADE_COSINE
 
 

@@ -87,7 +87,7 @@ def panel_of(face: Face3, view: View, mm_per_mm: float) -> Panel:
     bent_mm = max(abs(nx * (u - x) + ny * (v - y) + nz * (w - z)) for u, v, w in corners)
     assert bent_mm <= TOUCH_MM * mm_per_mm, f"face {face.name!r} is not flat"
     face_seen = nz > 0.0
-    shade = in_shade((nx, ny, nz) if face_seen else (-nx, -ny, -nz))
+    shade = in_shade((nx, ny, nz) if face_seen else (-nx, -ny, -nz), view)
     coloured = (face.coloured_side == "face") == face_seen
     tones: tuple[FillRole, FillRole] = (
         ("coloured", "coloured_shade") if coloured else ("plain", "plain_shade")

@@ -8,7 +8,7 @@ from typing import Literal
 Kind = Literal["folio", "page", "table", "document", "scene"]
 
 # What formats share or are made of.
-NOT_FORMATS = frozenset({"catalogue", "html_style", "numbers", "pdf_text", "typeset"})
+NOT_FORMATS = frozenset({"catalogue", "html_style", "imposed_pdf", "numbers", "pdf_text", "typeset"})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

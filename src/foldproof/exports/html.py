@@ -9,8 +9,9 @@ from __future__ import annotations
 import html
 import math
 import re
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from itertools import count
 from types import MappingProxyType
 from typing import assert_never
 
@@ -42,7 +43,8 @@ DRAWING = "Drawing {number}"
 SLIDES = "Slide the drawing sideways →"
 LEAST_LABEL_PX = 17.0  # lettering in a drawing is never smaller: a narrow screen slides the drawing sideways
 QUIET_CELLS = 4  # bare cells round a code (ISO/IEC 18004)
-DEEPEST_HEADING = 6
+SECTION_LEVEL, DEEPEST_HEADING = 2, 6  # the title has the first level
+ANCHOR = "part-{place}"
 SECURITY = "default-src 'none'; style-src 'unsafe-inline'; font-src data:; base-uri 'none'; form-action 'none'"
 
 SIGNS = {
@@ -51,25 +53,19 @@ SIGNS = {
     "not_proved": ("M3 3h18v18H3ZM8 8l8 8M16 8l-8 8", ""),
 }
 _WHOLE = r"\d+(?:[.,]\d+)?"
-MEASURE = re.compile(rf"(?<![\w/.,])(?:{FRACTION.pattern}|{_WHOLE})(?:\s(?:in|cm|mm)\b)?", re.ASCII)
+MEASURE = re.compile(rf"(?<![\w/.,])(?:{FRACTION.pattern}|{_WHOLE})(?:\s(?:in|cm|mm)\b|(?![\w/]|[.,]\d))", re.ASCII)
 OTHER_UNIT = re.compile(r"\((?=[^()]{0,80}\d\s(?:in|cm|mm)\b)[^()]{0,80}\)", re.ASCII)
 LINK = re.compile(r"https?://[^\s\"'<>]+")
 
 
-@dataclass(slots=True)
-class _Writer:
-    """What is written so far: the open section, the steps' numbers in order, and how many drawings there are."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _View:
+    """How blocks are written: palette, drawings that are there already, steps' numbers, the next drawing's number."""
 
     palette: Palette
     drawn: Mapping[str, str]
     steps: tuple[int, ...]
-    lines: list[str] = field(default_factory=list)
-    contents: list[tuple[str, str, list[int]]] = field(default_factory=list)
-    level: int = 1
-    in_section: bool = False
-    drawings: int = 0
-    widths_px: set[int] = field(default_factory=set)
-    done_steps: int = 0
+    number: Callable[[], int]
 
 
 def document_html(
@@ -79,47 +75,43 @@ def document_html(
 
     ``drawn`` are drawings that are SVG pictures in that palette already, by the names of their pages.
     """
-    writer = _Writer(
-        palette=palette, drawn=drawn, steps=tuple(block.number for block in document.blocks if isinstance(block, Step))
-    )
+    steps = tuple(block.number for block in document.blocks if isinstance(block, Step))
+    view = _View(palette=palette, drawn=drawn, steps=steps, number=count(1).__next__)
     opening, closing = _opening(document.blocks), _closing(document.blocks)
-    for block in opening:
-        _write(writer, block)
-    lead, writer.lines = writer.lines, []
-    for block in document.blocks[len(opening) : len(document.blocks) - len(closing)]:
-        _write(writer, block)
-    if writer.in_section:
-        writer.lines.append("</section>")
-    text_lines, writer.lines = writer.lines, []
-    for block in closing:
-        _write(writer, block)
-    title = html.escape(one_line(document.title))
-    body = [
-        f'<a class="skip" href="#text">{SKIP}</a>',
-        "<header>",
-        f'<h1 dir="auto">{set_text(document.title)}</h1>',
-        *lead,
-        *_contents(writer.contents),
-        "</header>",
-        '<main id="text">',
-        *text_lines,
-        "</main>",
-        *(["<footer>", *writer.lines, "</footer>"] if closing else []),
-    ]
-    text = "\n".join(body)
-    head = [
-        "<!DOCTYPE html>",
-        f'<html lang="{html.escape(document.language)}">',
-        "<head>",
-        '<meta charset="utf-8">',
-        f'<meta http-equiv="Content-Security-Policy" content="{SECURITY}">',
-        '<meta name="viewport" content="width=device-width, initial-scale=1">',
-        f"<title>{title}</title>",
-        f"<style>{style_sheet(palette, _characters(text), frozenset(writer.widths_px))}</style>",
-        "</head>",
-        "<body>",
-    ]
-    return "\n".join([*head, text, "</body>", "</html>", ""])
+    body = document.blocks[len(opening) : len(document.blocks) - len(closing)]
+    text = "\n".join(
+        [
+            f'<a class="skip" href="#text">{SKIP}</a>',
+            "<header>",
+            f'<h1 dir="auto">{set_text(document.title)}</h1>',
+            *_written(view, opening),
+            *_contents(body),
+            "</header>",
+            '<main id="text">',
+            *_written(view, body),
+            "</main>",
+            *(["<footer>", *_written(view, closing), "</footer>"] if closing else []),
+        ]
+    )
+    style = style_sheet(palette, _characters(text), frozenset(map(_least_px, _lettered(document.blocks))))
+    return "\n".join(
+        [
+            "<!DOCTYPE html>",
+            f'<html lang="{html.escape(document.language)}">',
+            "<head>",
+            '<meta charset="utf-8">',
+            f'<meta http-equiv="Content-Security-Policy" content="{SECURITY}">',
+            '<meta name="viewport" content="width=device-width, initial-scale=1">',
+            f"<title>{html.escape(one_line(document.title))}</title>",
+            f"<style>{style}</style>",
+            "</head>",
+            "<body>",
+            text,
+            "</body>",
+            "</html>",
+            "",
+        ]
+    )
 
 
 def set_text(text: str) -> str:
@@ -176,14 +168,20 @@ def _closing(blocks: tuple[Block, ...]) -> tuple[Block, ...]:
     return last if alone else ()
 
 
-def _contents(entries: list[tuple[str, str, list[int]]]) -> Iterator[str]:
+def _contents(blocks: tuple[Block, ...]) -> Iterator[str]:
     """The sections, each with the numbers of its steps."""
-    if len(entries) < 2:
+    sections: list[tuple[str, list[int]]] = []
+    for block, level in zip(blocks, _levels(blocks), strict=True):
+        if isinstance(block, Heading) and level == SECTION_LEVEL:
+            sections.append((block.text, []))
+        elif isinstance(block, Step) and sections:
+            sections[-1][1].append(block.number)
+    if len(sections) < 2:
         return
     yield f'<nav class="contents" aria-label="{CONTENTS}">'
     yield "<ul>"
-    for anchor, name, steps in entries:
-        yield f'<li><a href="#{anchor}" dir="auto">{set_text(name)}</a>'
+    for place, (name, steps) in enumerate(sections, start=1):
+        yield f'<li><a href="#{ANCHOR.format(place=place)}" dir="auto">{set_text(name)}</a>'
         if steps:
             links = "".join(
                 f'<li><a href="#step-{number}"><span class="hidden">{STEP} </span>{number}</a></li>' for number in steps
@@ -194,47 +192,64 @@ def _contents(entries: list[tuple[str, str, list[int]]]) -> Iterator[str]:
     yield "</nav>"
 
 
+def _levels(blocks: tuple[Block, ...]) -> tuple[int, ...]:
+    """The level of each heading and step, 0 for all else. No level is left out on the way down."""
+    found: list[int] = []
+    before, in_section = SECTION_LEVEL - 1, False
+    for block in blocks:
+        level = 0
+        if isinstance(block, Heading):
+            level = min(block.level + 1, before + 1, DEEPEST_HEADING)
+            in_section = in_section or level == SECTION_LEVEL
+        elif isinstance(block, Step):
+            level = SECTION_LEVEL + 1 if in_section else SECTION_LEVEL
+        before = level or before
+        found.append(level)
+    return tuple(found)
+
+
 # --- Blocks -------------------------------------------------------------------------------------------------
 
 
-def _write(writer: _Writer, block: Block) -> None:
+def _written(view: _View, blocks: tuple[Block, ...]) -> Iterator[str]:
+    """The blocks in order; a heading of the first level begins a section."""
+    sections = 0
+    for block, level in zip(blocks, _levels(blocks), strict=True):
+        if isinstance(block, Heading) and level == SECTION_LEVEL:
+            if sections:
+                yield "</section>"
+            sections += 1
+            anchor = ANCHOR.format(place=sections)
+            yield f'<section aria-labelledby="{anchor}">'
+            yield f'<h2 id="{anchor}" dir="auto">{set_text(block.text)}</h2>'
+        else:
+            yield from _block(view, block, level)
+    if sections:
+        yield "</section>"
+
+
+def _block(view: _View, block: Block, level: int) -> Iterator[str]:
     match block:
         case Heading():
-            _heading(writer, block)
+            yield f'<h{level} dir="auto">{set_text(block.text)}</h{level}>'
         case Paragraph():
-            writer.lines.append(_paragraph(block))
+            yield _paragraph(block)
         case Listing():
             tag = "ol" if block.numbered else "ul"
             items = "".join(f'<li dir="auto">{set_text(item)}</li>\n' for item in block.items)
-            writer.lines.append(f"<{tag}>\n{items}</{tag}>")
+            yield f"<{tag}>\n{items}</{tag}>"
         case Picture():
-            writer.lines.append(_drawing(writer, block.page))
+            yield _drawing(view, block.page)
         case Table():
-            writer.lines += _table(block)
+            yield from _table(block)
         case Step():
-            _step(writer, block)
+            yield from _step(view, block, level)
         case PageBreak():
-            writer.lines.append('<div class="break"></div>')
+            yield '<div class="break"></div>'
         case Code():
-            writer.lines += _code(block)
+            yield _code(block)
         case _:
             assert_never(block)
-
-
-def _heading(writer: _Writer, heading: Heading) -> None:
-    """A heading of the first level begins a section; no level is left out on the way down."""
-    level = min(heading.level + 1, writer.level + 1, DEEPEST_HEADING)
-    if level > 2:
-        writer.lines.append(f'<h{level} dir="auto">{set_text(heading.text)}</h{level}>')
-    else:
-        if writer.in_section:
-            writer.lines.append("</section>")
-        anchor = f"part-{len(writer.contents) + 1}"
-        writer.lines.append(f'<section aria-labelledby="{anchor}">')
-        writer.lines.append(f'<h2 id="{anchor}" dir="auto">{set_text(heading.text)}</h2>')
-        writer.contents.append((anchor, heading.text, []))
-        writer.in_section = True
-    writer.level = level
 
 
 def _paragraph(paragraph: Paragraph) -> str:
@@ -246,66 +261,73 @@ def _paragraph(paragraph: Paragraph) -> str:
     return f'<p class="{paragraph.kind}" dir="auto">{sign}{hidden}{set_text(paragraph.text)}</p>'
 
 
-def _step(writer: _Writer, step: Step) -> None:
+def _step(view: _View, step: Step, level: int) -> Iterator[str]:
     """A section of its own, with a way back and a way on."""
-    if writer.contents:
-        writer.contents[-1][2].append(step.number)
-    level = 3 if writer.in_section else 2
     name = f"step-{step.number}"
     pictured = " pictured" if step.picture is not None else ""
-    writer.lines += [
-        f'<section class="step{pictured}" id="{name}" aria-labelledby="{name}-title">',
+    yield f'<section class="step{pictured}" id="{name}" aria-labelledby="{name}-title">'
+    yield (
         f'<h{level} id="{name}-title"><span class="number"><span class="hidden">{STEP} </span>{step.number}'
-        f'<span class="hidden">: </span></span><span dir="auto">{set_text(step.title)}</span></h{level}>',
-        '<div class="told">',
-        f'<p class="do" dir="auto">{set_text(step.text)}</p>',
-    ]
+        f'<span class="hidden">: </span></span><span dir="auto">{set_text(step.title)}</span></h{level}>'
+    )
+    yield '<div class="told">'
+    yield f'<p class="do" dir="auto">{set_text(step.text)}</p>'
     if step.caution is not None:
-        writer.lines.append(_paragraph(Paragraph(text=step.caution, kind="caution")))
-    writer.lines.append("</div>")
+        yield _paragraph(Paragraph(text=step.caution, kind="caution"))
+    yield "</div>"
     if step.picture is not None:
-        writer.lines.append(_drawing(writer, step.picture))
-    writer.lines += [
-        '<div class="told">',
-        _paragraph(Paragraph(text=step.check, kind="check")),
-        f'<p class="if-not" dir="auto">{set_text(step.if_not)}</p>',
-        *_ways(writer),
-        "</div>",
-        "</section>",
-    ]
-    writer.level = level
-    writer.done_steps += 1
+        yield _drawing(view, step.picture)
+    yield '<div class="told">'
+    yield _paragraph(Paragraph(text=step.check, kind="check"))
+    yield f'<p class="if-not" dir="auto">{set_text(step.if_not)}</p>'
+    yield from _ways(view, view.steps.index(step.number))
+    yield "</div>"
+    yield "</section>"
 
 
-def _ways(writer: _Writer) -> Iterator[str]:
-    here = writer.done_steps
+def _ways(view: _View, here: int) -> Iterator[str]:
     links = [
-        f'<a href="#step-{writer.steps[place]}">{words.format(number=writer.steps[place])}</a>'
+        f'<a href="#step-{view.steps[place]}">{words.format(number=view.steps[place])}</a>'
         for place, words in ((here - 1, BACK), (here + 1, NEXT))
-        if 0 <= place < len(writer.steps)
+        if 0 <= place < len(view.steps)
     ]
     if links:
         yield f'<p class="ways">{" ".join(links)}</p>'
 
 
-def _drawing(writer: _Writer, page: Page) -> str:
+def _drawing(view: _View, page: Page) -> str:
     """The drawing in the text. Where its lettering would get too small for a screen, it slides sideways instead."""
-    writer.drawings += 1
-    number = writer.drawings
-    drawn = writer.drawn.get(page.name) or page_svg(page, palette=writer.palette)
+    number = view.number()
+    drawn = view.drawn.get(page.name) or page_svg(page, palette=view.palette)
     own, single = element_id(page.name), f"d{number}"  # a drawing may stand on the page twice: each has its own ids
     drawn = drawn.replace(f'"{own}-', f'"{single}-').replace(f' {own}-desc"', f' {single}-desc"')
-    sizes = [mark.size_pt for mark in page.marks if isinstance(mark, Label)]
-    if not sizes:
+    if not _is_lettered(page):
         return f'<figure class="drawing"><div class="view">\n{drawn}</div></figure>'
-    least_px = math.ceil(page.width_mm * LEAST_LABEL_PX / (min(sizes) * MM_PER_PT))
-    writer.widths_px.add(least_px)
+    least_px = _least_px(page)
     drawn = drawn.replace("<svg ", f'<svg style="min-width:{least_px}px" ', 1)
     name = DRAWING.format(number=number)
     return (
         f'<figure class="drawing w{least_px}"><p class="slides" aria-hidden="true">{SLIDES}</p>\n'
         f'<div class="view" tabindex="0" role="group" aria-label="{name}">\n{drawn}</div></figure>'
     )
+
+
+def _lettered(blocks: tuple[Block, ...]) -> Iterator[Page]:
+    """Every drawing with lettering."""
+    for block in blocks:
+        page = block.page if isinstance(block, Picture) else block.picture if isinstance(block, Step) else None
+        if page is not None and _is_lettered(page):
+            yield page
+
+
+def _is_lettered(page: Page) -> bool:
+    return any(isinstance(mark, Label) for mark in page.marks)
+
+
+def _least_px(page: Page) -> int:
+    """How wide a drawing must be so that its smallest lettering is large enough."""
+    smallest_pt = min(mark.size_pt for mark in page.marks if isinstance(mark, Label))
+    return math.ceil(page.width_mm * LEAST_LABEL_PX / (smallest_pt * MM_PER_PT))
 
 
 def _table(table: Table) -> list[str]:
@@ -332,12 +354,12 @@ def _cell(cell: str) -> str:
     return f'<td{hero} dir="auto">{set_text(cell)}</td>'
 
 
-def _code(code: Code) -> list[str]:
+def _code(code: Code) -> str:
     """The code for a camera, and the same link to press. What is no web address is not made a link."""
     target = one_line(code.target)
     shown = html.escape(target)
     link = f'<a href="{shown}" rel="noreferrer">{shown}</a>' if LINK.fullmatch(target) else shown
-    return [f'<div class="code">{_cells(code)}<p dir="auto">{set_text(code.text)}<br>{link}</p></div>']
+    return f'<div class="code">{_cells(code)}<p dir="auto">{set_text(code.text)}<br>{link}</p></div>'
 
 
 def _cells(code: Code) -> str:

@@ -44,7 +44,7 @@ SHEET = """
 *{box-sizing:border-box}
 html{-webkit-text-size-adjust:100%;text-size-adjust:100%}
 body{margin:0;background:var(--paper);color:var(--ink);font:400 18px/28px sans-face,Verdana,sans-serif;
-overflow-wrap:break-word}
+overflow-wrap:anywhere}
 header,main,footer{max-width:1180px;margin:0 auto;padding:0 40px}
 h1,h2,h3,h4,h5,h6,p,ul,ol,figure{margin:0;text-wrap:pretty}
 h1,h2{font-family:serif-face,Georgia,serif;font-weight:300}
@@ -93,7 +93,8 @@ font:600 27px/34px serif-face,Georgia,serif}
 .table{overflow-x:auto;margin:0 0 28px}
 table{border-collapse:collapse;min-width:50%}
 caption{text-align:left;font-weight:600;padding-bottom:7px}
-th,td{text-align:left;vertical-align:baseline;padding:7px 28px 7px 0;border-bottom:1px solid var(--hair)}
+th,td{overflow-wrap:break-word;text-align:left;vertical-align:baseline;padding:7px 28px 7px 0;
+border-bottom:1px solid var(--hair)}
 thead th{font-size:17px;font-weight:400;color:var(--soft);vertical-align:bottom}
 tbody th{font-weight:600}
 .hero{font:300 28px/36px serif-face,Georgia,serif;white-space:nowrap}
@@ -113,7 +114,7 @@ th,td{padding-right:20px}.hero{font-size:25px}}
 @media print{@page{margin:15mm}
 :root{--paper:#fff;--slip:#fff}body{font-size:11.5pt;line-height:1.4}header,main,footer{max-width:none;padding:0}
 h1{font-size:28pt;line-height:1.1;padding-top:0}h2{font-size:20pt;line-height:1.2;margin:10mm 0 4mm;break-after:avoid}
-h3,h4{break-after:avoid}.skip,.ways,.contents{display:none}.step{break-inside:avoid;margin-bottom:8mm}
+h3,h4{break-after:avoid;font-size:14pt;line-height:1.3}.skip,.ways,.contents{display:none}.step{break-inside:avoid;margin-bottom:8mm}
 .step.pictured{display:block}.do{font-size:14pt;line-height:1.35}.step .number{font-size:26pt;line-height:1.1}
 .step>h2,.step>h3,.step>h4{font-size:15pt;line-height:1.2}.drawing{margin:0 0 4mm}.view{overflow:visible;padding:0}
 .slides{display:none!important}.view svg{width:auto;max-width:100%;min-width:0!important}.break{break-after:page}

@@ -7,7 +7,7 @@ one that can really be cut, as the places prove; fewer sheets may do. ``least_sh
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from foldproof.lengths import ZERO, Length
 
@@ -45,8 +45,10 @@ class Shelves:
     too_large: tuple[str, ...]
 
 
-@dataclass(slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class _Shelf:
+    """A shelf being filled: its sheet, where it begins, how tall it is, and how much of its length is used."""
+
     sheet: int
     low: Length
     height: Length
@@ -109,11 +111,12 @@ def _fill(wanted: Sequence[Wanted], sheet: Size, across: bool) -> Shelves:
     placed: list[Placed] = []
     fitting = [each for each in lying if _fits(each, bed)]
     for each in sorted(fitting, key=lambda one: (_ways(one)[0][1], one.width + one.height), reverse=True):
-        shelf, size = _shelf_for(each, shelves, heights, bed)
+        number, size = _shelf_for(each, shelves, heights, bed)
+        shelf = shelves[number]
         placed.append(
             Placed(name=each.name, sheet=shelf.sheet, left=shelf.used, low=shelf.low, width=size[0], height=size[1])
         )
-        shelf.used = shelf.used + size[0]
+        shelves[number] = replace(shelf, used=shelf.used + size[0])
     return Shelves(
         sheets=len(heights),
         placed=tuple(one if across else _turned_back(one) for one in placed),
@@ -121,26 +124,25 @@ def _fill(wanted: Sequence[Wanted], sheet: Size, across: bool) -> Shelves:
     )
 
 
-def _shelf_for(each: Wanted, shelves: list[_Shelf], heights: list[Length], bed: Size) -> tuple[_Shelf, Size]:
+def _shelf_for(each: Wanted, shelves: list[_Shelf], heights: list[Length], bed: Size) -> tuple[int, Size]:
     """The first shelf with room, else a new one on the first sheet with room, else a new sheet. New ones are added."""
-    for shelf in shelves:
+    for number, shelf in enumerate(shelves):
         for size in reversed(_ways(each)):  # the taller way uses less of a shelf's length
             if size[1] <= shelf.height and shelf.used + size[0] <= bed[0]:
-                return shelf, size
-    for number, used in enumerate(heights):
+                return number, size
+    for sheet, used in enumerate(heights):
         for size in _ways(each):
             if size[0] <= bed[0] and used + size[1] <= bed[1]:
-                return _new_shelf(number, used, size, shelves, heights), size
+                return _new_shelf(sheet, used, size, shelves, heights), size
     size = next(size for size in _ways(each) if size[0] <= bed[0] and size[1] <= bed[1])
     heights.append(ZERO)
     return _new_shelf(len(heights) - 1, ZERO, size, shelves, heights), size
 
 
-def _new_shelf(sheet: int, low: Length, size: Size, shelves: list[_Shelf], heights: list[Length]) -> _Shelf:
-    shelf = _Shelf(sheet=sheet, low=low, height=size[1], used=ZERO)
-    shelves.append(shelf)
+def _new_shelf(sheet: int, low: Length, size: Size, shelves: list[_Shelf], heights: list[Length]) -> int:
+    shelves.append(_Shelf(sheet=sheet, low=low, height=size[1], used=ZERO))
     heights[sheet] = low + size[1]
-    return shelf
+    return len(shelves) - 1
 
 
 def _turned(each: Wanted) -> Wanted:

@@ -59,7 +59,7 @@ MOST_LINK_CHARACTERS = 200  # a code of more is too fine for a camera at arm's l
 # A host with a dot and what follows it, in the characters of RFC 3986; no user name before the host, which misleads.
 LINK_PATTERN = r"https://[A-Za-z0-9-]+(?:\.[A-Za-z0-9-]+)+(?::[0-9]{1,5})?(?:[/?#][A-Za-z0-9._~:/?#\[\]@!$&'()*+,;=%-]*)?"
 
-PROJECT_TABLES = ("cardstock", "board", "parts", "papers", "content", "settings", "extra")
+PROJECT_TABLES = ("cardstock", "board", "parts", "papers", "teach", "content", "settings", "extra")
 
 CARDSTOCK_KEYS = (
     Key(name="name", holds="text", help="what you call this card", usual=("cardstock", "cardstock")),
@@ -145,6 +145,11 @@ PAPERS_KEYS = (
     _choice("print_direction", "the way a print stands on the box", "none", "upright"),
 )
 MOST_BORDER = "50 mm"
+
+TEACH_KEYS = (
+    _choice("hand", "the hand you work with; left shows folded pieces from the other front corner", "right", "left"),
+    _choice("version", "a class has wet glue for hot glue, and a teacher who cuts", "full", "class"),
+)
 
 LEAST_CONTENT, MOST_CONTENT, MOST_EASE = "1 mm", "1000 mm", "50 mm"
 

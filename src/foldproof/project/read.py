@@ -31,6 +31,7 @@ from foldproof.project.keys import (
     MOST_LINK_CHARACTERS,
     PROJECT_KEYS,
     PROJECT_TABLES,
+    TEACH_KEYS,
     key_names,
     usual_text,
 )
@@ -39,7 +40,7 @@ from foldproof.project.read_papers import read_papers
 from foldproof.project.read_parts import read_parts
 from foldproof.project.read_settings import read_limits, refuse_unknown_settings
 from foldproof.project.read_stock import read_the_board, read_the_cardstock
-from foldproof.project.records import FORMAT, Content, Project
+from foldproof.project.records import FORMAT, Content, Project, Teaching
 from foldproof.project.settings import CheckLimits
 from foldproof.project.syntax import parse_toml
 from foldproof.project.table import (
@@ -86,6 +87,7 @@ def read_project(text: str) -> Project:
     board = read_the_board(table_at(top, "board"))
     parts = read_parts(table_at(top, "parts"))
     papers = read_papers(table_at(top, "papers"), cardstock) if "papers" in tables else None
+    teach = _read_teaching(table_at(top, "teach"))
     content = _read_content(table_at(top, "content")) if "content" in tables else None
     settings = table_at(top, "settings")
     refuse_unknown_settings(settings, (FoldingLimits, CheckLimits))
@@ -105,6 +107,7 @@ def read_project(text: str) -> Project:
         board=board,
         parts=parts,
         papers=papers,
+        teach=teach,
         content=content,
         folding=folding,
         checks=checks,
@@ -158,6 +161,15 @@ def _read_link(top: Table) -> str | None:
     else:
         return link
     return None
+
+
+def _read_teaching(table: Table) -> Teaching:
+    refuse_unknown_keys(table, TEACH_KEYS)
+    hand, version = (read_choice(table, key.name, key.choices, key.choices[0]) for key in TEACH_KEYS)
+    return Teaching(
+        hand="left" if hand == "left" else "right",
+        version="class" if version == "class" else "full",
+    )
 
 
 def _read_content(table: Table) -> Content | None:

@@ -23,13 +23,18 @@ _KEYS: dict[str, Key] = {key.name: key for key in PAPERS_KEYS}
 
 
 def read_papers(table: Table, cardstock: Cardstock | None) -> Papers | None:
-    """The papers; None when there is no sheet to cut them from, which is a problem told elsewhere."""
+    """The papers; None when there is no sheet to cut them from, which is a problem told elsewhere.
+
+    Stock is told by its name: papers that are named as the cardstock must come in its size.
+    """
     refuse_unknown_keys(table, PAPERS_KEYS)
     border = read_length(table, "border", ZERO, parse_length(MOST_BORDER, "mm"))
     name = read_name(table, "name", _usual("name", table))
     sheet = cardstock.usable_sheet if cardstock is not None else None
     if "sheet" in table.values:
         sheet = read_by(table, "sheet", lambda text: _sheet(text, table), sheet)
+    if cardstock is not None and name == cardstock.name and sheet not in (None, cardstock.usable_sheet):
+        table.wrong("name", "is the cardstock's name, which comes in another size", "write another name")
     direction = read_choice(table, "print_direction", _KEYS["print_direction"].choices, "none")
     sides = _read_sides(table)
     if sheet is None:

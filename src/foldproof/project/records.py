@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Literal
 
 from foldproof.constructions.record import Construction
 from foldproof.folding.limits import FoldingLimits
@@ -14,6 +14,9 @@ from foldproof.stock.paper import Cardstock
 from foldproof.stock.sheets import SheetSize
 
 FORMAT = 1  # the file format this program reads and writes
+
+Hand = Literal["right", "left"]
+Version = Literal["full", "class"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,6 +62,14 @@ class Papers:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Teaching:
+    """Who is taught: the hand that works, and whether it is the version for a class, without hot glue."""
+
+    hand: Hand
+    version: Version
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Project:
     """All that a project file says, with what it leaves out filled in.
 
@@ -78,6 +89,7 @@ class Project:
     board: Board
     parts: tuple[Part, ...]
     papers: Papers | None
+    teach: Teaching
     content: Content | None
     folding: FoldingLimits
     checks: CheckLimits

@@ -18,6 +18,7 @@ from foldproof.project.keys import (
     PAPERS_KEYS,
     PART_KEYS,
     PROJECT_KEYS,
+    TEACH_KEYS,
     Key,
 )
 from foldproof.project.read_parts import MOST_PART_NAME, MOST_PARTS, PART_NAME_PATTERN
@@ -62,6 +63,7 @@ def project_schema() -> Schema:
                 "board": _table(BOARD_KEYS),
                 "parts": _parts(),
                 "papers": _table(PAPERS_KEYS),
+                "teach": _table(TEACH_KEYS),
                 "content": _table(CONTENT_KEYS),
                 "settings": _settings((FoldingLimits, CheckLimits)),
                 "extra": {

@@ -23,6 +23,7 @@ from foldproof.project.keys import (
     CONTENT_KEYS,
     PAPERS_KEYS,
     PROJECT_KEYS,
+    TEACH_KEYS,
     Key,
     usual_text,
 )
@@ -93,6 +94,9 @@ def new_project(
         "",
         "# [papers]  # papers for the sides that show",
         *_key_lines(PAPERS_KEYS, {}, unit),
+        "",
+        "[teach]  # how the steps are drawn and told",
+        *_key_lines(TEACH_KEYS, {}, unit),
         "",
         *_content_lines(content, unit),
         "",

@@ -41,6 +41,18 @@ def open_project(path: str | Path) -> Opened:
     return Opened(path=str(path), text=text, project=read_project(text))
 
 
+def taught_as(opened: Opened, hand: str | None, version: str | None) -> Opened:
+    """The project with another hand or version under [teach], in its text too: what is packed can be packed again.
+
+    None leaves what the file says. The file on disk stays as it is.
+    """
+    text = opened.text
+    for key, asked in (("hand", hand), ("version", version)):
+        if asked is not None and asked != getattr(opened.project.teach, key):
+            text = with_change(text, f"teach.{key}", asked)
+    return opened if text == opened.text else Opened(path=opened.path, text=text, project=read_project(text))
+
+
 def measured_things(measured: Measured) -> tuple[MeasuredThing, ...]:
     """The parts as their measures are told."""
     return tuple(

@@ -473,6 +473,7 @@ def bench_words(
     *,
     glue: str = "wet glue",
     place: str = "",
+    in_class: bool = False,
 ) -> StepWords:
     """A step at the bench.
 
@@ -480,7 +481,8 @@ def bench_words(
     score_other_way, the tabs' length for cut_corners, the sizes of the layers for lid_cut_layers, the diameter for
     lid_hole_guide, and for lid_hole_by_hand the way from the box's outer corner to the hole; other steps need none.
     ``glue`` is what fixes a layer, the greeting or the triangle: 'wet glue', 'hot glue' or 'foam'. ``place`` is the
-    corner for lid_glue_triangle ('back left') and the side that is the front for lid_greeting ('left').
+    corner for lid_glue_triangle ('back left') and the side that is the front for lid_greeting ('left'). ``in_class``
+    adds who cuts, where a step needs a knife.
     """
     # Many score positions in both units are more than a sentence holds: those are on the score plan.
     say = short_length if len(lengths) > MOST_NAMED else length_words
@@ -497,6 +499,7 @@ def bench_words(
     }
     cautions = (
         catalogue.cautions[wording.caution] if wording.caution else "",
+        catalogue.cautions.get(f"{wording.caution}/class", "") if in_class else "",
         adhesive.caution if "{put}" in wording.text else "",
     )
     return StepWords(

@@ -65,6 +65,7 @@ ASSUMPTIONS: Mapping[str, str] = {
     "marks": "every part as it is marked, on the board with {board}",
     "marks/none": "every part as it is marked, with a ruler",
     "contact": "parts may press into each other by {contact_mm}; each fold is looked at every {even_step_deg}",
+    "class_version": "class version: wet glue takes the place of hot glue",
     "states": "at most {states_budget} half-made stages are tried",
 }
 

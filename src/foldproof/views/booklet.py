@@ -93,6 +93,7 @@ class ToldBooklet:
     link: str
     link_words: str
     made: tuple[str, ...]
+    papers: tuple[Block, ...] = ()
 
 
 def booklet_document(told: ToldBooklet) -> Document:
@@ -101,11 +102,13 @@ def booklet_document(told: ToldBooklet) -> Document:
         _cover(told),
         _before(told),
         _needs(told),
+        *((told.papers,) if told.papers else ()),
         *told.plans,
         *_steps(told),
         *(_hole(hole) for hole in told.holes),
         *((_have(told),) if told.have else ()),
-        [*_sizes(told), *_proved(told), *_off(told)],
+        *((_sizes(told),) if told.lids else ()),  # with a lid's figures the sizes fill a page
+        [*(() if told.lids else _sizes(told)), *_proved(told), *_off(told)],
         _back(told),
     )
     blocks: list[Block] = []

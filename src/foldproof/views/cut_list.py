@@ -63,11 +63,17 @@ def _row(
         f"{mm(width.shown):g}",
         f"{mm(height.shown):g}",
         card,
-        project.cardstock.sheet.name,
+        _sheet_name(project, card),
         _positions(piece.across),
         _positions(piece.up),
         verdict,
     )
+
+
+def _sheet_name(project: Project, card: str) -> str:
+    """The sheet that a piece is cut from; every card is taken to come as large as the project's."""
+    papers = project.papers
+    return papers.sheet.name if papers is not None and card == papers.name else project.cardstock.sheet.name
 
 
 def _positions(marks: tuple[Mark, ...]) -> str:

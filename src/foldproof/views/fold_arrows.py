@@ -11,11 +11,11 @@ import shapely
 from numpy.typing import NDArray
 
 from foldproof.drawing.camera import project
-from foldproof.drawing.solid import Arrow3, Face3, Point3
+from foldproof.drawing.solid import Arrow3, Face3, Point3, View
 from foldproof.folding.tree import FoldTree, pose
 from foldproof.geometry.plane import SAME_MM, Point
 from foldproof.pattern.records import Segment
-from foldproof.views.folded_picture import VIEW, DrawnPiece, in_space, seen
+from foldproof.views.folded_picture import DrawnPiece, in_space, seen
 
 Array = NDArray[np.float64]
 
@@ -55,8 +55,9 @@ def fold_arrow(
         for panel in panels:
             point = _handle(tree, panel, along)
             way = tuple(in_space(world, (point,))[0] for world in worlds[:, panel])
-            in_open = tuple(at for at, _ in takewhile(lambda pair: pair[1], zip(way, seen(way, standing), strict=True)))
-            ways.append((_length_mm(in_open) / _length_mm(way), in_open, way))
+            shown = zip(way, seen(way, standing, drawn.view), strict=True)
+            in_open = tuple(at for at, _ in takewhile(lambda pair: pair[1], shown))
+            ways.append((_length_mm(in_open, drawn.view) / _length_mm(way, drawn.view), in_open, way))
             if ways[-1][0] >= WELL_SEEN:
                 return Arrow3(points=in_open)
     share, in_open, way = max(ways, key=lambda found: found[0])
@@ -92,7 +93,7 @@ def _handle(tree: FoldTree, panel: int, along: float) -> Point:
     return (ax + at_mm * ux - out_mm * uy, ay + at_mm * uy + out_mm * ux)
 
 
-def _length_mm(way: Sequence[Point3]) -> float:
+def _length_mm(way: Sequence[Point3], view: View) -> float:
     """Length of a way as the picture shows it, in mm of card."""
-    flat = [(x, y) for x, y, _ in project(VIEW, way)]
+    flat = [(x, y) for x, y, _ in project(view, way)]
     return sum(dist(a, b) for a, b in pairwise(flat))

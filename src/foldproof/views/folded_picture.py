@@ -34,6 +34,8 @@ Glue = tuple[Side, tuple[Polygon, ...]]
 Segment3 = tuple[Point3, Point3]
 
 VIEW = View()  # the same for every step: the front of the piece is near the reader
+# By the hand that works. It comes from the other side, so the reader looks from the other front corner.
+VIEWS: Mapping[str, View] = {"right": VIEW, "left": View(azimuth_deg=-VIEW.azimuth_deg)}
 # Three to four times the thickness of card: at a third of true size it still parts two lines of a rim.
 DRAWN_THICKNESS_MM = 0.9
 FLAT_FRACTION = 1e-6  # of a fold; less is a crease still flat, and the least fold drawn is ten thousand times more
@@ -46,10 +48,11 @@ BEHIND_MM = 0.5  # a point this much deeper than a face is hidden by it; less, i
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DrawnPiece:
-    """A piece as it is drawn: its tree, and shifts that lay its layers visibly apart."""
+    """A piece as it is drawn: its tree, shifts that lay its layers visibly apart, and where it is seen from."""
 
     tree: FoldTree
     shifts_mm: tuple[float, ...]
+    view: View = VIEW
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,12 +62,13 @@ class Scene:
     faces: tuple[Face3, ...]
     arrows: tuple[Arrow3, ...] = ()
     guides: tuple[Guide3, ...] = ()
+    view: View = VIEW
 
 
-def drawn_piece(piece: PieceEvidence, joins: tuple[Join, ...]) -> DrawnPiece:
+def drawn_piece(piece: PieceEvidence, joins: tuple[Join, ...], view: View = VIEW) -> DrawnPiece:
     """The piece with its layers ``DRAWN_THICKNESS_MM`` apart, in the order that the joins give them."""
     layers = order_layers(piece.tree, joins, DRAWN_THICKNESS_MM)
-    return DrawnPiece(tree=piece.tree, shifts_mm=layers.shifts_mm)
+    return DrawnPiece(tree=piece.tree, shifts_mm=layers.shifts_mm, view=view)
 
 
 def finished_picture(
@@ -75,15 +79,16 @@ def finished_picture(
     alt: str,
     size: tuple[float, float],
     lid_lifted_mm: float | None = None,
+    view: View = VIEW,
 ) -> Page:
     """The finished thing. With a lid it is drawn twice: lid lifted off, and lid on.
 
     ``size`` is (width, height) in mm on paper: the page has that width, and at most that height. The lid is
     lifted by its joint's travel unless ``lid_lifted_mm`` says otherwise.
     """
-    drawn = {piece.tree.piece.id: drawn_piece(piece, assembly.joins) for piece in pieces}
+    drawn = {piece.tree.piece.id: drawn_piece(piece, assembly.joins, view) for piece in pieces}
     together = _together(drawn, assembly, {})
-    row = [Scene(faces=tuple(face for faces in together.values() for face in faces))]
+    row = [Scene(faces=tuple(face for faces in together.values() for face in faces), view=view)]
     if assembly.joints:
         away = {}
         for joint in assembly.joints:
@@ -93,8 +98,8 @@ def finished_picture(
             away[joint.moving] = (x, y, z)
         apart = _together(drawn, assembly, away)
         faces = tuple(face for own in apart.values() for face in own)
-        guides = tuple(guide for moving, by in away.items() for guide in _guides(apart[moving], by, faces))
-        row.insert(0, Scene(faces=faces, guides=guides))
+        guides = tuple(guide for moving, by in away.items() for guide in _guides(apart[moving], by, faces, view))
+        row.insert(0, Scene(faces=faces, guides=guides, view=view))
     scale = row_scale([row], size)
     return row_page(row, mm_per_mm=scale, name=name, alt=alt, width_mm=size[0])
 
@@ -113,7 +118,7 @@ def _together(
     return found
 
 
-def _guides(moving: Sequence[Face3], by: Point3, faces: Sequence[Face3]) -> list[Guide3]:
+def _guides(moving: Sequence[Face3], by: Point3, faces: Sequence[Face3], view: View) -> list[Guide3]:
     """Lines from the corners of the moving piece's rim towards where they land, as far as on bare paper.
 
     A line over a face would run beside the face's own edge.
@@ -123,11 +128,11 @@ def _guides(moving: Sequence[Face3], by: Point3, faces: Sequence[Face3]) -> list
         return []
     along: Point3 = (by[0] / length, by[1] / length, by[2] / length)
     lowest = min(dot(along, point) for face in moving for point in face.outline)
-    covered = shapely.union_all([panel_of(face, VIEW, 1.0).shape for face in faces])
+    covered = shapely.union_all([panel_of(face, view, 1.0).shape for face in faces])
     guides = []
     for corner in moving[0].outline:
         start = _moved(corner, along, lowest - dot(along, corner))
-        flat = shapely.LineString([(x, y) for x, y, _ in project(VIEW, (start, _moved(start, along, -length)))])
+        flat = shapely.LineString([(x, y) for x, y, _ in project(view, (start, _moved(start, along, -length)))])
         for part in shapely.get_parts(flat.difference(covered)):
             if part.length >= SHORTEST_GUIDE_MM:
                 near, far = (flat.project(shapely.Point(part.coords[end]), normalized=True) for end in (0, -1))
@@ -276,10 +281,10 @@ def _on(line: Segment, point: Point) -> bool:
     return float(off_mm) < SAME_MM
 
 
-def seen(points: Sequence[Point3], faces: Sequence[Face3]) -> list[bool]:
+def seen(points: Sequence[Point3], faces: Sequence[Face3], view: View = VIEW) -> list[bool]:
     """For each point, whether no face lies before it."""
-    marks = project(VIEW, points)
-    panels = [panel_of(face, VIEW, 1.0) for face in faces]
+    marks = project(view, points)
+    panels = [panel_of(face, view, 1.0) for face in faces]
     return [
         not any(panel.depth_at(x, y) - depth > BEHIND_MM and shapely.contains_xy(panel.shape, x, y) for panel in panels)
         for x, y, depth in marks
@@ -306,7 +311,7 @@ def _extent(scene: Scene) -> tuple[float, float, float, float]:
     points = [point for face in scene.faces for point in face.outline]
     points += [point for arrow in scene.arrows for point in arrow.points]
     points += [point for guide in scene.guides for point in (guide.a, guide.b)]
-    flat = project(VIEW, points)
+    flat = project(scene.view, points)
     xs, ys = [x for x, _, _ in flat], [y for _, y, _ in flat]
     return min(xs), min(ys), max(xs), max(ys)
 
@@ -314,7 +319,8 @@ def _extent(scene: Scene) -> tuple[float, float, float, float]:
 def row_page(row: Sequence[Scene], *, mm_per_mm: float, name: str, alt: str, width_mm: float) -> Page:
     """The scenes side by side on one level, on a page of ``width_mm`` that is as high as they need."""
     drawings = [
-        draw_solid(scene.faces, VIEW, mm_per_mm=mm_per_mm, arrows=scene.arrows, guides=scene.guides) for scene in row
+        draw_solid(scene.faces, scene.view, mm_per_mm=mm_per_mm, arrows=scene.arrows, guides=scene.guides)
+        for scene in row
     ]
     below = max(drawing.origin_mm[1] for drawing in drawings)
     above = max(drawing.height_mm - drawing.origin_mm[1] for drawing in drawings)

@@ -20,14 +20,14 @@ from shapely.geometry import Polygon as Shape
 from foldproof.checks.evidence import Evidence, PieceEvidence
 from foldproof.checks.turning_evidence import Turning
 from foldproof.constructions.turning_lid import CAP, TRIANGLE
-from foldproof.drawing.solid import Face3, Point3, Side, Unfolded
+from foldproof.drawing.solid import Face3, Point3, Side, Unfolded, View
 from foldproof.drawing.visible import visible_regions
 from foldproof.folding.tree import pose
 from foldproof.geometry import motion
 from foldproof.geometry.plane import Polygon, anticlockwise
 from foldproof.lids.holes import triangle_in_box
 from foldproof.lids.records import LidLayer
-from foldproof.views.folded_picture import DRAWN_THICKNESS_MM, VIEW, DrawnPiece, drawn_piece, faces_of, in_space
+from foldproof.views.folded_picture import DRAWN_THICKNESS_MM, VIEW, drawn_piece, faces_of, in_space
 
 Array = NDArray[np.float64]
 
@@ -70,7 +70,7 @@ def lid_model(evidence: Evidence, host: Evidence, turning: Turning, sides_up: Se
 
 def triangle_faces(model: LidModel, lifted_mm: float = 0.0, *, glue: bool = False) -> tuple[Face3, ...]:
     """The folded triangle in its corner, or that far above it; ``glue`` dots on its flaps."""
-    drawn = DrawnPiece(tree=model.triangle.tree, shifts_mm=drawn_piece(model.triangle, ()).shifts_mm)
+    drawn = drawn_piece(model.triangle, ())
     folded = np.ones(len(drawn.tree.piece.creases))
     world = _world(model, model.rim_mm - DRAWN_THICKNESS_MM + lifted_mm)
     faces = faces_of(drawn, folded, world_from_root=world)
@@ -187,7 +187,7 @@ def whole_faces(model: LidModel, angle_deg: float) -> tuple[Face3, ...]:
     )
 
 
-def best_quarter(model: LidModel) -> float:
+def best_quarter(model: LidModel, view: View = VIEW) -> float:
     """By which quarter turn of the whole thing most is seen of the opened box, its triangle and its cap.
 
     Only the lowest layer is laid over them for this: the others hide less.
@@ -197,7 +197,7 @@ def best_quarter(model: LidModel) -> float:
     shares = []
     for quarter in QUARTERS:
         faces = turned_faces((*below, *layer_faces(model, angle, last=1)), quarter)
-        regions = visible_regions(faces, VIEW)[: len(below)]
+        regions = visible_regions(faces, view)[: len(below)]
         shares.append(round(sum(float(region.area) for region in regions), 3))
     return QUARTERS[shares.index(max(shares))]
 

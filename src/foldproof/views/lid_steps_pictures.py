@@ -16,7 +16,7 @@ from shapely.geometry import Polygon as Shape
 
 from foldproof.drawing.camera import normal_of, project
 from foldproof.drawing.records import Area, FillRole, Label, Mark, Page, Path, Point, Stroke
-from foldproof.drawing.solid import Arrow3, Face3, Point3
+from foldproof.drawing.solid import Arrow3, Face3, Point3, View
 from foldproof.lengths import Ruler
 from foldproof.pattern.measured import MeasuredPiece
 from foldproof.views import lid_wording as wording
@@ -58,12 +58,13 @@ LEG_HALF_MM = 0.9
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sheet:
-    """What every picture gets: the model, the quarter turn it is seen at, the fills of the layers, and the size."""
+    """What every picture gets: the model, its quarter turn, the layers' fills, the size, and where it is seen from."""
 
     model: LidModel
     quarter_deg: float
     colours: tuple[FillRole, ...]
     size: tuple[float, float]
+    view: View = VIEW
 
 
 def finished_lid(sheet: Sheet, *, name: str, alt: str) -> Page:
@@ -308,6 +309,7 @@ def _solid(
         Scene(
             faces=turned_faces(faces, sheet.quarter_deg),
             arrows=tuple(Arrow3(points=turned_points(arrow.points, sheet.quarter_deg)) for arrow in arrows),
+            view=sheet.view,
         )
         for faces, arrows in scenes
     ]
@@ -341,7 +343,7 @@ def _flat(
 
 def _down(sheet: Sheet, outline: Sequence[Point3], by_mm: float) -> Arrow3:
     """Straight down from the corner of an outline that is lowest in the picture."""
-    marks = project(VIEW, turned_points(outline, sheet.quarter_deg))
+    marks = project(sheet.view, turned_points(outline, sheet.quarter_deg))
     x, y, z = outline[min(range(len(marks)), key=lambda n: (round(marks[n][1], 3), marks[n][0]))]
     return Arrow3(points=((x, y, z), (x, y, z - by_mm)))
 

@@ -63,7 +63,8 @@ def measures_document(project: Project, things: tuple[MeasuredThing, ...]) -> Do
     """The measures to read, in the order they are used: cut, score, turn, score, cut away; then the finished size."""
     tools = Tools(board=project.board, ruler=project.ruler, other=project.other_ruler)
     board = ON_BOARD.format(board=project.board.name) if project.board.stops else NO_BOARD
-    blocks: list[Block] = [Paragraph(text=card_words(project)), Paragraph(text=board)]
+    notice = [Paragraph(text=wording.CLASS_VERSION)] if project.teach.version == "class" else []
+    blocks: list[Block] = [*notice, Paragraph(text=card_words(project)), Paragraph(text=board)]
     for thing in things:
         told = dict(thing.cut_words)
         for piece in thing.pieces:

@@ -18,7 +18,7 @@ from shapely.geometry.base import BaseGeometry
 from foldproof.checks.evidence import PieceEvidence
 from foldproof.drawing.camera import normal_of, project
 from foldproof.drawing.records import Page
-from foldproof.drawing.solid import Side
+from foldproof.drawing.solid import Side, View
 from foldproof.drawing.visible import visible_regions
 from foldproof.folding.tree import FoldTree, pose
 from foldproof.geometry.plane import Polygon, signed_area
@@ -92,9 +92,10 @@ class Choice:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sight:
-    """What is seen of a pose: by panel its world-from-panel motion, whether its face side is turned to the
-    reader, and its visible region in the picture, in mm of card."""
+    """What is seen of a pose from ``view``: by panel its world-from-panel motion, whether its face side is turned to
+    the reader, and its visible region in the picture, in mm of card."""
 
+    view: View
     panels: tuple[str, ...]
     world: Array
     face_seen: tuple[bool, ...]
@@ -110,13 +111,14 @@ def step_picture(
     alt: str,
     size: tuple[float, float],
     mm_per_mm: float | None = None,
+    view: View = VIEW,
 ) -> Page:
     """One step: do this, and what you have. ``size`` is (width, height) in mm on paper.
 
     The page has that width, and at most that height. ``mm_per_mm`` is a scale from ``steps_scale`` or a
     smaller one; without it the step fills the page.
     """
-    row = step_scenes(drawn_piece(piece, joins), joins, step)
+    row = step_scenes(drawn_piece(piece, joins, view), joins, step)
     scale = row_scale([row], size) if mm_per_mm is None else mm_per_mm
     return row_page(row, mm_per_mm=scale, name=name, alt=alt, width_mm=size[0])
 
@@ -129,13 +131,14 @@ def step_pictures(
     names: Sequence[str],
     alts: Sequence[str],
     size: tuple[float, float],
+    view: View = VIEW,
 ) -> tuple[Page, ...]:
     """All steps of a piece in ``size``; a name and an alt for each.
 
     Steps of the open piece set the scale. Once it is folded up it may be drawn larger, up to LARGER times, so that the
     small parts are seen; the view stays the same.
     """
-    drawn = drawn_piece(piece, joins)
+    drawn = drawn_piece(piece, joins, view)
     rows = [step_scenes(drawn, joins, step) for step in steps]
     if not rows:
         return ()
@@ -153,16 +156,21 @@ def step_pictures(
 
 
 def steps_scale(
-    piece: PieceEvidence, joins: tuple[Join, ...], steps: Sequence[Step], size: tuple[float, float]
+    piece: PieceEvidence,
+    joins: tuple[Join, ...],
+    steps: Sequence[Step],
+    size: tuple[float, float],
+    view: View = VIEW,
 ) -> float:
     """The largest scale, mm on paper per mm of card, at which every one of the steps fits ``size``."""
-    drawn = drawn_piece(piece, joins)
+    drawn = drawn_piece(piece, joins, view)
     return row_scale([step_scenes(drawn, joins, step) for step in steps], size)
 
 
 def step_scenes(drawn: DrawnPiece, joins: tuple[Join, ...], step: Step) -> tuple[Scene, Scene]:
     """The action and the pose after it."""
-    return _action(drawn, joins, step), Scene(faces=faces_of(drawn, fractions_of(drawn.tree, step.after)))
+    after = faces_of(drawn, fractions_of(drawn.tree, step.after))
+    return _action(drawn, joins, step), Scene(faces=after, view=drawn.view)
 
 
 def fractions_of(tree: FoldTree, folded: Sequence[str]) -> Array:
@@ -182,7 +190,7 @@ def _action(drawn: DrawnPiece, joins: tuple[Join, ...], step: Step) -> Scene:
         moved = _moved_with(drawn.tree, fold)
         done[moved] = after[moved]
         arrows.append(fold_arrow(drawn, chosen, done, _crease(drawn.tree, fold), faces))
-    return Scene(faces=faces, arrows=tuple(arrows))
+    return Scene(faces=faces, arrows=tuple(arrows), view=drawn.view)
 
 
 def _moment(drawn: DrawnPiece, joins: tuple[Join, ...], step: Step) -> tuple[Array, tuple[Spot, ...]]:
@@ -260,10 +268,11 @@ def _lowest_mm(drawn: DrawnPiece, fractions: Array) -> float:
 def _look(drawn: DrawnPiece, fractions: Array) -> Sight:
     faces = faces_of(drawn, fractions)
     return Sight(
+        view=drawn.view,
         panels=drawn.tree.panels,
         world=pose(drawn.tree, fractions[None], drawn.shifts_mm)[0],
-        face_seen=tuple(normal_of(project(VIEW, face.outline))[2] > 0.0 for face in faces),
-        regions=visible_regions(faces, VIEW),
+        face_seen=tuple(normal_of(project(drawn.view, face.outline))[2] > 0.0 for face in faces),
+        regions=visible_regions(faces, drawn.view),
     )
 
 
@@ -283,7 +292,7 @@ def _share_seen(sight: Sight, spot: Spot) -> float:
     panel = sight.panels.index(spot.panel)
     if sight.face_seen[panel] != (spot.side == "face"):
         return 0.0
-    flat = project(VIEW, in_space(sight.world[panel], spot.area))
+    flat = project(sight.view, in_space(sight.world[panel], spot.area))
     shape = shapely.Polygon([(x, y) for x, y, _ in flat])
     return float(shape.intersection(sight.regions[panel]).area) / abs(signed_area(spot.area))
 

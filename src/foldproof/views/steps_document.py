@@ -45,9 +45,11 @@ def steps_document(
     finished: tuple[Page, ...],
     *,
     not_proved: bool,
+    notice: str = "",
 ) -> Document:
-    """The document, steps numbered through. ``finished`` are pictures of what comes out."""
+    """The document, steps numbered through. ``finished`` are pictures of what comes out; ``notice`` stands first."""
     blocks: list[Block] = [Paragraph(text=NOT_PROVED, kind="not_proved")] if not_proved else []
+    blocks += [Paragraph(text=notice)] if notice else []
     blocks += [Heading(text=NEED, level=1), Listing(items=needs)]
     blocks.append(Heading(text=CAREFUL, level=1))
     blocks += [Paragraph(text=text, kind="caution") for text in cautions]

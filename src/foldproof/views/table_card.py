@@ -6,8 +6,9 @@ from collections.abc import Sequence
 
 from foldproof.checks.evidence import PieceEvidence
 from foldproof.drawing.records import Block, Document, Page, Paragraph, Picture, Table
+from foldproof.drawing.solid import View
 from foldproof.pattern.records import Join
-from foldproof.views.folded_picture import Scene, drawn_piece, faces_of, row_page, row_scale
+from foldproof.views.folded_picture import VIEW, Scene, drawn_piece, faces_of, row_page, row_scale
 from foldproof.views.lid_solid import turned_faces, whole_faces
 from foldproof.views.lid_steps_pictures import Sheet
 from foldproof.views.step_pictures import Step, fractions_of
@@ -40,16 +41,19 @@ def table_card(
     return Document(title=title, blocks=tuple(blocks))
 
 
-def after_page(piece: PieceEvidence, joins: tuple[Join, ...], step: Step, *, name: str, alt: str) -> Page:
+def after_page(
+    piece: PieceEvidence, joins: tuple[Join, ...], step: Step, *, name: str, alt: str, view: View = VIEW
+) -> Page:
     """The piece as it is after a step, alone."""
-    drawn = drawn_piece(piece, joins)
-    return _alone(Scene(faces=faces_of(drawn, fractions_of(drawn.tree, step.after))), name=name, alt=alt)
+    drawn = drawn_piece(piece, joins, view)
+    after = faces_of(drawn, fractions_of(drawn.tree, step.after))
+    return _alone(Scene(faces=after, view=view), name=name, alt=alt)
 
 
 def closed_lid_page(sheet: Sheet, *, name: str, alt: str) -> Page:
     """The box with its turning lid closed."""
     faces = turned_faces(whole_faces(sheet.model, 0.0), sheet.quarter_deg)
-    return _alone(Scene(faces=tuple(faces)), name=name, alt=alt)
+    return _alone(Scene(faces=tuple(faces), view=sheet.view), name=name, alt=alt)
 
 
 def _alone(scene: Scene, *, name: str, alt: str) -> Page:

@@ -26,6 +26,7 @@ SCORE_PLAN = "score plan"
 TEMPLATE = "template"
 PAGE_OF = "page {page} of {pages}"
 NOT_PROVED = "Not proved: try it in copy paper first, and read the proof."
+CLASS_VERSION = "Class version: no hot glue."
 
 # --- Score plan: the piece to cut ---------------------------------------------------------------------------
 
