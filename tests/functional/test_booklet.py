@@ -121,7 +121,7 @@ def test_a_link_is_printed_as_a_code_that_reads_back(run, tmp_path):
     assert code.text == link
 
 
-@pytest.mark.parametrize("name", ["Shells #1 *new* `x` <b>$y$</b> @z \\\\n", "W" * 80])
+@pytest.mark.parametrize("name", ["Shells #1 *new* `x` <b>$y$</b> @z \\\\n", "W" * 300])
 def test_hostile_names_are_set_as_they_were_typed(run, tmp_path, name):
     path = tmp_path / "named.toml"
     text = example_text("shell-tray")

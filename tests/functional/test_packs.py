@@ -274,7 +274,7 @@ HOSTILE = [
     "a](x) ![y](http://example.invalid/z.png) `code`",
     "\u05e7\u05d5\u05e4\u05e1\u05d4 \u0635\u0646\u062f\u0648\u0642",
     "\U0001f4e6 box",
-    "x" * 80,
+    "x" * 300,
     "con",
 ]
 

@@ -14,7 +14,7 @@ HANDS = ("right", "left")
 @click.command()
 @project_file
 @click.option("-o", "--output", "folder", required=True, metavar="DIR", help="The folder of the pack.")
-@click.option("--hand", type=click.Choice(HANDS), help="The hand you work with; left draws folded pieces the other way.")
+@click.option("--hand", type=click.Choice(HANDS), help="The hand you work with; left turns the drawings the other way.")
 @click.option("--class", "in_class", is_flag=True, help="The version for a class: no hot glue, and a teacher who cuts.")
 @as_json
 def pack(file: str, folder: str, hand: str | None, in_class: bool, as_json: bool) -> int:

@@ -95,7 +95,7 @@ class TurningLidValues:
     head: Length = a_length("diameter of the head", least="2 mm", most="40 mm", default=("1/4 in", "6 mm"))
     legs: Length = a_length("how long the legs are", least="2 mm", most="60 mm", default=("1/2 in", "12 mm"))
     layers: tuple[LidLayerValues, ...] = a_list(
-        "its layers, lowest first", LidLayerValues, top=8, usual=({}, {"brad": "hidden under it"})
+        "its layers, lowest first", LidLayerValues, top=40, usual=({}, {"brad": "hidden under it"})
     )
 
 

@@ -20,7 +20,7 @@ from foldproof.teach.messages import ENGLISH
 from foldproof.views import lid_wording
 from foldproof.views.board_picture import Tools
 from foldproof.views.booklet import HoleWays, ToldBooklet, booklet_document, plan_blocks
-from foldproof.views.booklet_pictures import ShownPiece, key_page, pieces_page
+from foldproof.views.booklet_pictures import ShownPiece, key_page, pieces_pages
 from foldproof.views.finished import finished_rows
 from foldproof.views.labels import TEXT_PT, shortened
 from foldproof.views.layer_pages import layer_cards, layer_of
@@ -78,7 +78,7 @@ def booklet_of(
         for piece in part.pieces
         if part.part.name not in {lid.name for lid in lids}
     )
-    page, scale = _pieces_picture(project, pieces, lids, width_mm)
+    shown, scale = _pieces_pictures(project, pieces, lids, width_mm)
     return booklet_document(
         ToldBooklet(
             title=project.name,
@@ -92,7 +92,7 @@ def booklet_of(
             cautions=steps.cautions,
             key=key_page(width_mm),
             reading=says.READING,
-            pieces=(says.SCALE.format(scale=scale), page),
+            pieces=(says.SCALE.format(scale=scale), shown),
             needs=(steps.card, *steps.tool_needs),
             cut_rows=_cut_rows(project, pieces, lids),
             plans=plans,
@@ -235,9 +235,9 @@ def _troubles(measured: Measured, lids: tuple[LidParts, ...]) -> tuple[tuple[str
 # --- Pieces to scale ----------------------------------------------------------------------------------------
 
 
-def _pieces_picture(
+def _pieces_pictures(
     project: Project, pieces: tuple[MeasuredPiece, ...], lids: tuple[LidParts, ...], width_mm: float
-) -> tuple[Page, str]:
+) -> tuple[tuple[Page, ...], str]:
     values = {lid.name: lid.values for lid in lids}
     shown = []
     for piece in pieces:
@@ -263,9 +263,9 @@ def _pieces_picture(
                 other=other,
             )
         )
-    told = " ".join(says.PIECE_ALT.format(name=each.name, size=each.size, other=each.other) for each in shown)
-    page, scale = pieces_page(shown, (width_mm, PIECES_MM), name="pieces", alt="")
-    return _with_alt(page, says.PIECES_ALT.format(scale=scale, pieces=told)), scale
+    alts = [says.PIECE_ALT.format(name=each.name, size=each.size, other=each.other) for each in shown]
+    pages, scale = pieces_pages(shown, (width_mm, PIECES_MM), name="pieces", alts=alts)
+    return tuple(_with_alt(page, says.PIECES_ALT.format(scale=scale, pieces=page.alt)) for page in pages), scale
 
 
 def _with_alt(page: Page, alt: str) -> Page:

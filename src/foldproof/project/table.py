@@ -18,7 +18,7 @@ from foldproof.project.keys import Key, key_names, usual_text
 from foldproof.project.problems import Problems, field_path, in_short, one_of
 from foldproof.stock.errors import StockError, nearest_names
 
-MOST_NAME_CHARACTERS = 80  # what fits in one line of a page's heading
+MOST_NAME_CHARACTERS = 300  # long names are wrapped on covers and shortened in running heads
 # Marks that turn the direction of the text after them: a name with one prints as something else.
 _TURNS_TEXT = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
 
@@ -99,7 +99,7 @@ def read_text(table: Table, key: str) -> str | None:
 
 
 def read_name(table: Table, key: str, otherwise: str, most_characters: int = MOST_NAME_CHARACTERS) -> str:
-    """A name that is printed: one line of 1 to 80 characters, or fewer."""
+    """A name that is printed: one line of 1 to 300 characters, or fewer."""
     text = read_text(table, key)
     if text is None:
         return otherwise

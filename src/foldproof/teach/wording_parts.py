@@ -19,6 +19,7 @@ PIECES: Mapping[str, str] = {
     "layer_6": "the sixth layer",
     "layer_7": "the seventh layer",
     "layer_8": "the eighth layer",
+    **{f"layer_{number}": f"layer {number}" for number in range(9, 41)},
 }
 
 # By the first word of a part's id; the words after it are its place.

@@ -77,7 +77,7 @@ class ToldBooklet:
     cautions: tuple[str, ...]
     key: Page
     reading: tuple[str, ...]
-    pieces: tuple[str, Page]
+    pieces: tuple[str, tuple[Page, ...]]
     needs: tuple[str, ...]
     cut_rows: tuple[tuple[str, str, str], ...]
     plans: tuple[tuple[Block, ...], ...]
@@ -142,11 +142,11 @@ def _before(told: ToldBooklet) -> list[Block]:
 
 
 def _needs(told: ToldBooklet) -> list[Block]:
-    scale, page = told.pieces
+    scale, pages = told.pieces
     return [
         Heading(text=NEED, level=1),
         Paragraph(text=scale),
-        Picture(page=page),
+        *(Picture(page=page) for page in pages),
         Heading(text=AND_THESE, level=2),
         Listing(items=told.needs),
         Heading(text=CUT_LIST, level=1),

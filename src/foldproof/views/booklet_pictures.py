@@ -47,6 +47,7 @@ KEY_ROW_MM = 7.4
 KEY_WORDS_MM = 26.0  # from the left edge to the words
 KEY_PT = 11.5
 
+MOST_SHOWN = 12  # pieces on one page; their words take more room than they do
 # One part in so many; words, because a drawing's scale is no measure of the piece.
 SCALES = (
     (2, "half"),
@@ -117,15 +118,28 @@ def _box(left: float, low: float, right: float, high: float) -> Path:
 # --- Pieces -------------------------------------------------------------------------------------------------
 
 
-def pieces_page(
-    pieces: Sequence[ShownPiece], size: tuple[float, float], *, name: str, alt: str
-) -> tuple[Page, str]:
-    """All pieces at one scale, in rows, and the scale in words: the largest at which all fit ``size``.
+def pieces_pages(
+    pieces: Sequence[ShownPiece], size: tuple[float, float], *, name: str, alts: Sequence[str]
+) -> tuple[tuple[Page, ...], str]:
+    """All pieces at one scale, in rows, and the scale in words: the largest at which they fit pages of ``size``.
 
-    Words keep their size; where even the smallest scale is too large the page is taller than asked for.
+    A page holds at most MOST_SHOWN pieces, so that their words fit too; ``alts`` has one text for each piece.
     """
-    tried = (_fitting(pieces, parts, size) for parts, _ in SCALES)
-    parts, scale_words = next((scale for scale, fits in zip(SCALES, tried, strict=True) if fits), SCALES[-1])
+    groups = [pieces[first : first + MOST_SHOWN] for first in range(0, len(pieces), MOST_SHOWN)]
+    fitting = (all(_fitting(group, parts, size) for group in groups) for parts, _ in SCALES)
+    parts, scale_words = next((scale for scale, fits in zip(SCALES, fitting, strict=True) if fits), SCALES[-1])
+    told = [" ".join(alts[first : first + MOST_SHOWN]) for first in range(0, len(pieces), MOST_SHOWN)]
+    names = [name if number == 0 else f"{name}-{number + 1}" for number in range(len(groups))]
+    pages = tuple(
+        _pieces_page(group, parts, size, name=each, alt=alt)
+        for group, each, alt in zip(groups, names, told, strict=True)
+    )
+    return pages, scale_words
+
+
+def _pieces_page(
+    pieces: Sequence[ShownPiece], parts: int, size: tuple[float, float], *, name: str, alt: str
+) -> Page:
     rows = _rows(pieces, 1.0 / parts, size[0])
     height = _rows_mm(rows, 1.0 / parts)
     marks: list[Mark] = []
@@ -133,7 +147,7 @@ def pieces_page(
     for row in rows:
         marks += _row(row, 1.0 / parts, size[0], top)
         top -= _row_height(row, 1.0 / parts) + GAP_MM
-    return Page(name=name, width_mm=size[0], height_mm=height, marks=tuple(marks), alt=alt), scale_words
+    return Page(name=name, width_mm=size[0], height_mm=height, marks=tuple(marks), alt=alt)
 
 
 def _fitting(pieces: Sequence[ShownPiece], parts: int, size: tuple[float, float]) -> bool:

@@ -31,6 +31,7 @@ BEYOND_MM = 16.0  # of card: the cut goes so far past the triangle
 PAD_MM = 2.0
 LABEL_MM = 58.0  # room at the right for the names
 LINE_MM = TEXT_PT * MM_PER_PT * 1.3
+MOST_NAMED = 8  # layers; of more only the lowest and the uppermost are named
 WIDEST = 2.2  # most paper for a millimetre of card
 
 
@@ -160,7 +161,8 @@ def _layers_part(
         if b > a:
             _bar(marks, a, top, b, top + CARD_MM, colour, layer.name)
             words = wording.SECTION["layer" if layer.pierced else "over"].format(number=number + 1)
-            parts.append(_Part(at=(b - 1.0, top + 0.5 * CARD_MM), words=words))
+            if len(turning.lid.layers) <= MOST_NAMED or number in (0, len(turning.lid.layers) - 1):
+                parts.append(_Part(at=(b - 1.0, top + 0.5 * CARD_MM), words=words))
         heights.append((top, top + CARD_MM))
         top += CARD_MM
     return heights
