@@ -14,10 +14,10 @@ from foldproof.service.starting import example_text
 
 # picture: (example, file in its pack)
 PICTURES: dict[str, tuple[str, str]] = {
-    "keepsake.svg": ("tidepool", "steps/finished.svg"),
-    "opens.svg": ("tidepool", "steps/lid-opened.svg"),
-    "score.svg": ("pebble-metric", "steps/step-02.svg"),
-    "fold.svg": ("pebble-metric", "steps/step-08.svg"),
+    "keepsake.svg": ("tidepool", "pictures/finished.svg"),
+    "opens.svg": ("tidepool", "pictures/lid-opened.svg"),
+    "score.svg": ("pebble-metric", "pictures/step-02.svg"),
+    "fold.svg": ("pebble-metric", "pictures/step-08.svg"),
 }
 
 

@@ -59,20 +59,19 @@ def test_a_pack_has_all_its_files(packs, contents_of, name):
 @pytest.mark.parametrize("name", NAMES)
 def test_every_step_has_a_drawing_and_every_drawing_a_step(packs, contents_of, name):
     files = contents_of(packs[name][0])
-    text = files["steps/steps.md"].decode()
+    text = files["steps.md"].decode()
     steps = re.findall(r"^### (\d+)\\?\. ", text, re.M)
     assert [int(step) for step in steps] == list(range(1, len(steps) + 1))
     assert len(steps) >= 8
     drawings = re.findall(r"^!\[.+\]\((.+)\)$", text, re.M)
-    assert drawings[: len(steps) + 1] == [f"step-{int(step):02d}.svg" for step in steps] + ["finished.svg"]
-    assert {f"steps/{drawing}" for drawing in drawings} == {
-        path for path in files if path.startswith("steps/") and path.endswith(".svg")
-    }
+    names = [f"step-{int(step):02d}" for step in steps] + ["finished"]
+    assert drawings[: len(steps) + 1] == [f"pictures/{name}.svg" for name in names]
+    assert set(drawings) == {path for path in files if path.startswith("pictures/") and path.endswith(".svg")}
     assert text.count("Check: ") == text.count("If not: ") == len(steps)
 
 
 def test_the_lid_goes_on_last(packs):
-    text = (packs["shell-tray"][0] / "steps" / "steps.md").read_text(encoding="utf-8")
+    text = (packs["shell-tray"][0] / "steps.md").read_text(encoding="utf-8")
     titles = re.findall(r"^### \d+\\?\. (.+)$", text, re.M)
     assert titles[-1] == "Put the lid on"
 
@@ -295,7 +294,7 @@ def test_hostile_names_stay_inside_and_stay_text(run, tmp_path, contents_of, mon
     assert sorted(path.name for path in here.iterdir()) == sorted([file, "pack"])
     files = contents_of(here / "pack")
     for path, data in files.items():
-        assert re.fullmatch(r"(?:cut/|steps/|pictures/)?[A-Za-z0-9_.-]+", path)
+        assert re.fullmatch(r"(?:cut/|pictures/)?[A-Za-z0-9_.-]+", path)
         if path.endswith((".svg", ".md")):
             assert b"<script>" not in data, path
         if path.endswith(".md"):

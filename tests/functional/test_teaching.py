@@ -40,10 +40,10 @@ def test_left_handed_drawings_have_the_words_of_the_others(left, packs, contents
     assert ran.code == 0
     drawn, right = contents_of(folder), contents_of(packs["shell-tray"][0])
     assert set(drawn) == set(right)
-    assert drawn["steps/steps.md"] == right["steps/steps.md"]
+    assert drawn["steps.md"] == right["steps.md"]
     assert drawn["measures.txt"] == right["measures.txt"]
     changed = {path for path in drawn if path.endswith(".svg") and drawn[path] != right[path]}
-    assert {"steps/step-05.svg", "steps/finished.svg", "pictures/finished.svg"} <= changed
+    assert {"pictures/step-05.svg", "pictures/finished.svg"} <= changed
     assert not any(path.startswith("cut/") for path in changed)
     assert drawn["table-card.pdf"] != right["table-card.pdf"]
     assert drawn["folded.glb"] == right["folded.glb"]
@@ -64,7 +64,7 @@ def test_a_class_has_no_hot_glue_anywhere_and_every_paper_says_so(taught, conten
     folder, ran = taught
     assert ran.code == 0
     files = contents_of(folder)
-    for path in ("steps/steps.md", "measures.txt", "post.md", "booklet.html"):
+    for path in ("steps.md", "measures.txt", "post.md", "booklet.html"):
         text = files[path].decode().replace("\\", "")
         assert NOTICE in text, path
         assert text.lower().count("hot glue") == text.count(NOTICE) + text.count("takes the place of hot glue"), path
@@ -72,7 +72,7 @@ def test_a_class_has_no_hot_glue_anywhere_and_every_paper_says_so(taught, conten
         text = pdf_text(folder / path)
         assert NOTICE in text, path
         assert text.lower().count("hot glue") == text.count(NOTICE) + text.count("takes the place of hot glue"), path
-    assert ASK in files["steps/steps.md"].decode().replace("\\", "") and ASK in pdf_text(folder / "booklet.pdf")
+    assert ASK in files["steps.md"].decode().replace("\\", "") and ASK in pdf_text(folder / "booklet.pdf")
     assert "wet glue takes the place of hot glue" in files["proof.txt"].decode()
     assert b'version = "class"' in files["project.toml"]
     assert HOT in files["project.toml"].decode()  # what the maker wrote stays

@@ -122,10 +122,10 @@ def test_parts_have_names(panel, words):
 
 def test_pieces_folds_and_pairs_have_names():
     assert piece_words("lid") == "the lid"
-    assert [piece_words(f"layer_{n}") for n in (1, 2, 9)] == [
+    assert [piece_words(f"layer_{n}") for n in (1, 2, 41)] == [
         "the lowest layer",
         "the second layer",
-        "the part layer 9",
+        "the part layer 41",
     ]
     assert subject_words("wall_back+flap_left") == "the back wall and the left flap"
     assert join_words("wall_right+tab_back_right") == "the right wall and the back right tab"

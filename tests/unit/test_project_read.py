@@ -402,7 +402,7 @@ def test_all_problems_of_a_lid_at_once_with_their_paths():
         ('layers = "two"\n', "layers", "is a list of headings"),
         ("[parts.lid.layers]\nacross = 5\n", "layers", "is a single heading"),
         ("layers = [{}, 3]\n", "layers.2", "is a heading with keys under it"),
-        ("[[parts.lid.layers]]\n" * 9, "layers", "has 9 of them"),
+        ("[[parts.lid.layers]]\n" * 41, "layers", "has 41 of them"),
     ],
 )
 def test_layers_that_are_none(layers, field, reason):

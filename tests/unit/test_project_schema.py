@@ -106,7 +106,7 @@ def test_what_reading_takes_the_schema_takes(before, after):
         ('brad = "hidden under it"', f'colour = "{"x" * 41}"'),
         ('brad = "hidden under it"', "foam = true"),
         ('brad = "hidden under it"', 'color = "red"'),
-        ("# [content]", "[[parts.lid.layers]]\n" * 7),
+        ("# [content]", "[[parts.lid.layers]]\n" * 39),
         ("[[parts.lid.layers]]", "[parts.lid.layer]\n[[parts.lid.layers]]"),
     ],
 )

@@ -154,7 +154,7 @@ def test_the_parts_have_the_names_they_are_given():
         ({"layers": "3"}, "parts.lid.layers"),
         ({"layers.2.acros": "3"}, "parts.lid.layers.2.acros"),
         ({"layers.2.across": "wide"}, "parts.lid.layers.2.across"),
-        ({"layers.9.across": "3"}, 'parts.lid."layers.9.across"'),
+        ({"layers.41.across": "3"}, 'parts.lid."layers.41.across"'),
         ({"layers.0.across": "3"}, 'parts.lid."layers.0.across"'),
         ({"parts.tray.layers": "3"}, "parts.tray.layers"),
     ],

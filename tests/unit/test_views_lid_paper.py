@@ -313,11 +313,11 @@ def test_pieces_in_the_first_steps_have_no_hole_yet():
 
 def test_the_pack_has_all_the_paper_of_the_lid():
     files = packed("usual")
-    for name in ("hole-guide.pdf", "steps/lid-closed.svg", "steps/lid-turns.svg", "steps/lid-section.svg"):
+    for name in ("hole-guide.pdf", "pictures/lid-closed.svg", "pictures/lid-turns.svg", "pictures/lid-section.svg"):
         assert name in files
     for piece in ("triangle", "cap", "layer_1", "layer_4"):
         assert f"cut/lid-{piece}.svg" in files and f"cut/lid-{piece}.dxf" in files
-    steps = files["steps/steps.md"].decode()
+    steps = files["steps.md"].decode()
     assert steps.index("Glue in the back and front inner walls") < steps.index("Cut the strip for the corner triangle")
     assert "A piece of shell white, 5 1/2 in square" in steps and "A brad." in steps
     assert "No order was found" not in steps
@@ -334,6 +334,6 @@ def test_the_same_project_gives_the_same_bytes():
 def test_a_lid_that_is_not_proved_says_so_everywhere():
     assert lid("short legs")[1].verdict == "not_proved"
     files = packed("short legs")
-    assert files["steps/steps.md"].decode().count("Not proved") >= 1
+    assert files["steps.md"].decode().count("Not proved") >= 1
     assert "Not proved" in files["cut/lid-layer_1.svg"].decode()
     assert "Not proved" in files["cut/lid-layer_1.dxf"].decode()

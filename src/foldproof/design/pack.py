@@ -27,7 +27,7 @@ from foldproof.exports.glb import scene_glb
 from foldproof.exports.imposed_pdf import imposed_pdf
 from foldproof.exports.markdown import document_markdown
 from foldproof.exports.pdf import folio_pdf
-from foldproof.exports.svg import cut_svg, page_svg
+from foldproof.exports.svg import cut_svg
 from foldproof.exports.table_card_pdf import table_card_pdf
 from foldproof.exports.text import document_text
 from foldproof.pattern.measured import MeasuredPiece
@@ -251,13 +251,11 @@ def _cut_files(piece: MeasuredPiece, not_proved: bool) -> Iterator[PackFile]:
 def _steps(
     measured: Measured, proof: Proof, told: ToldProof, progress: Progress, font_folders: Sequence[str]
 ) -> Iterator[PackFile]:
-    """The steps with their drawings beside them, and what is printed and published of them."""
+    """The steps, and what is printed and published of them; all drawings are under ``pictures/``."""
     project, not_proved = measured.project, proof.verdict != "proved"
     steps = told_steps(project, proof, progress)
     palette = _palette(project.cardstock)
-    yield _text("steps/steps.md", document_markdown(document_of(project, proof, steps)))
-    for page in steps.pages:
-        yield _text(f"steps/{page.name}.svg", page_svg(page, palette=palette))
+    yield _text("steps.md", document_markdown(document_of(project, proof, steps), picture="pictures/{name}.svg"))
     _draw_on(progress)
     booklet = booklet_of(measured, proof, told, steps)
     look = booklet_look(project, not_proved=not_proved)

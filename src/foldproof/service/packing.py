@@ -18,7 +18,7 @@ WORDS = """{headline} {line}
 {count} files are in {folder}
   read and print  {folder}/booklet.pdf, {folder}/booklet-print.pdf, {folder}/table-card.pdf
   score and cut   {folder}/score-plan.pdf, {folder}/templates.pdf, {folder}/cut
-  fold and glue   {folder}/steps/steps.md
+  fold and glue   {folder}/steps.md
   the proof       {folder}/proof.txt"""
 
 

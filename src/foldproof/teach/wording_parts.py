@@ -6,6 +6,8 @@ from collections.abc import Mapping
 
 from foldproof.teach.wording_records import PartWording
 
+_ORDINALS = {21: "st", 22: "nd", 23: "rd", 31: "st", 32: "nd", 33: "rd"}
+
 PIECES: Mapping[str, str] = {
     "tray": "the tray",
     "lid": "the lid",
@@ -19,7 +21,7 @@ PIECES: Mapping[str, str] = {
     "layer_6": "the sixth layer",
     "layer_7": "the seventh layer",
     "layer_8": "the eighth layer",
-    **{f"layer_{number}": f"layer {number}" for number in range(9, 41)},
+    **{f"layer_{number}": f"the {number}{_ORDINALS.get(number, 'th')} layer" for number in range(9, 41)},
 }
 
 # By the first word of a part's id; the words after it are its place.
