@@ -21,7 +21,7 @@ BENCH_STEPS: Mapping[str, StepWording] = {
     "score_one_way": StepWording(
         title="Score {piece} one way",
         text="Lay the piece with its inside up. The side near you is the front. "
-        "Score at {lengths}, all from the left edge.",
+        "Pencil a cross at bottom left. Score at {lengths}, all from the left edge.",
         check="The score lines run from edge to edge.",
         if_not="Go over a faint line again, with the same edge against the stop.",
     ),
@@ -33,8 +33,8 @@ BENCH_STEPS: Mapping[str, StepWording] = {
     ),
     "cut_corners": StepWording(
         title="Cut away the corners of {piece}",
-        text="Cut away the waste that is hatched in the drawing. Keep four tabs, each {lengths} long. "
-        "Slant their ends.",
+        text="Turn the piece back: the cross is at bottom left. Cut away the waste that is hatched. "
+        "Keep four tabs, each {lengths} long. Slant their ends.",
         check="Four tabs are left, two at the back and two at the front.",
         if_not="If a tab came off, tape a new one to the inside of its wall.",
         caution="knife",

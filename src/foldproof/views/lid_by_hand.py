@@ -91,7 +91,7 @@ def hand_lines(turning: Turning, ruler: Ruler, other: Ruler) -> tuple[str, ...]:
     one, two = (wording.HAND_SIDES[0].format(place=name) for name in hand.names)
     told = [
         start.format(place=turning.box.place),
-        along.format(along=hand.along.text, along_other=in_words(hand.along.exact, other)),
+        along.format(along=hand.along.text, along_other=in_words(hand.along.shown, other)),
     ]
     if first.text == second.text:
         told.append(same.format(first=first.text))
