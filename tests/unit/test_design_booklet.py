@@ -13,6 +13,7 @@ from foldproof.design.booklet import booklet_look, booklet_of, card_look
 from foldproof.design.lid_parts import lids_of
 from foldproof.design.measure import measure
 from foldproof.design.mend import with_mends
+from foldproof.design.papers import papers_of
 from foldproof.design.prove import prove
 from foldproof.design.steps import told_steps
 from foldproof.design.table_card import table_card_of
@@ -246,6 +247,10 @@ def measured_mm(made):
         found += [lid.values.hole.float_mm, made.project.ruler.step_length.float_mm]
         analysis = lid.turning.analysis
         found += [getattr(analysis, field.name) for field in dataclasses.fields(analysis) if field.name.endswith("_mm")]
+    for paper in papers_of(made.measured, lids_of(made.proof)).papers:
+        found += [paper.width.shown.float_mm, paper.height.shown.float_mm]
+    if made.project.papers is not None:
+        found += [made.project.papers.border.float_mm]
     for part in made.proof.parts:
         for finding in part.findings:
             found += [finding.measured, finding.limit] if finding.unit == "mm" else []
