@@ -9,7 +9,6 @@ from foldproof.geometry.plane import (
     centre,
     common,
     convex_parts,
-    distance_between,
     inradius,
     inset,
     is_convex,
@@ -77,7 +76,3 @@ def test_inradius_is_of_the_largest_disc_inside():
     assert inradius(SQUARE) == pytest.approx(5.0, abs=0.05)
     # By hand: the disc in the inner corner of three squares touches two walls and the notch at (10, 10).
     assert inradius(ELL) == pytest.approx(10.0 * (2.0 - math.sqrt(2.0)), abs=0.05)
-
-
-def test_distance():
-    assert distance_between((0.0, 0.0), (3.0, 4.0)) == 5.0

@@ -45,7 +45,6 @@ class TrayLines:
     tab_in_mm: float
     relief_base_mm: float
     relief_rim_mm: float
-    relief_end_mm: float
     trim_mm: float
     slant_mm: float
 

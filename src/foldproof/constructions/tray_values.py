@@ -69,7 +69,6 @@ def tray_lines(layout: PieceLayout, *, inner: bool) -> TrayLines:
         tab_in_mm=layout.measure_mm("tab_in"),
         relief_base_mm=relief,
         relief_rim_mm=relief,
-        relief_end_mm=relief,
         trim_mm=layout.measure_mm("inner_trim"),
         slant_mm=layout.measure_mm("inner_slant"),
     )

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import math
-
 import numpy as np
 import shapely
 from numpy.typing import NDArray
@@ -88,8 +86,3 @@ def inradius(polygon: Polygon) -> float:
     """Radius in mm of the largest disc inside (shapely's pole of inaccessibility, to 0.05 mm)."""
     line = shapely.maximum_inscribed_circle(Shape(polygon), tolerance=0.05)
     return float(line.length)
-
-
-def distance_between(one: Point, other: Point) -> float:
-    """Straight distance in mm."""
-    return math.hypot(one[0] - other[0], one[1] - other[1])

@@ -18,7 +18,7 @@ from foldproof.pattern.layout import PieceLayout
 from foldproof.pattern.measured import MeasuredPiece
 from foldproof.pattern.records import Panel, Piece, Polygon
 from foldproof.project.records import Papers, Project
-from foldproof.views.piece import plain, size_words
+from foldproof.views.piece import plain
 
 LEAST_PAPER = length(5, "mm")  # narrower than this a paper cannot be cut or glued by hand
 FINEST_MM = 4  # decimals of a millimetre that a measured side keeps: far finer than any ruler
@@ -195,8 +195,3 @@ def _row(project: Project, paper: PanelPaper) -> tuple[str, ...]:
         margin = in_words(project.papers.border, project.ruler)
         also = f"{also}; {ROW_LIKE.format(like=paper.like, margin=margin)}"
     return (paper.name, str(paper.copies), paper.width.text, paper.height.text, also)
-
-
-def paper_words(paper: PanelPaper) -> str:
-    """A paper in a phrase: 'Tray: front and back walls, 2 of 3 x 2 in'."""
-    return f"{paper.name}, {paper.copies} of {size_words(paper.width, paper.height)}"
