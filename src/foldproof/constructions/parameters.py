@@ -16,7 +16,7 @@ from foldproof.lengths import Length, Ruler, length
 OPEN = "work out"  # what a maker writes for a value that is to be solved for
 
 
-Kind = Literal["length", "choice", "length_or_choice", "count", "angle", "text", "part", "list"]
+Kind = Literal["length", "choice", "length_or_choice", "count", "angle", "text", "part", "list", "shape"]
 Form = Literal["words", "colour"]
 
 
@@ -26,8 +26,10 @@ class Value:
 
     ``kind`` says what may be written; ``choices`` are the texts allowed. A length lies in ``least``..``most``, a count
     or an angle in degrees in ``fewest``..``top``; a list holds ``record`` after record, at most ``top`` of them; a
-    part is the name of another part of the project; a text is ``form`` words or a colour as #rrggbb.
-    ``may_be_open``: it can be left to be worked out. ``default`` is the text used when the key is missing, by unit
+    part is the name of another part of the project; a text is ``form`` words or a colour as #rrggbb. A shape is one of
+    the ``choices``, or one of the project's own shapes by its name.
+    ``may_be_open``: it can be left to be worked out; ``open_beside_own``: it is, when it is left out beside a shape of
+    the maker's own. ``default`` is the text used when the key is missing, by unit
     family ("in", "cm"); None when it must be given. ``usual_records`` are what a new project has in a list: the texts
     that differ from the defaults.
     """
@@ -45,6 +47,7 @@ class Value:
     record: type | None = None
     form: Form = "words"
     usual_records: tuple[Mapping[str, str], ...] = ()
+    open_beside_own: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,9 +75,11 @@ def a_length(
     most: str = "1000 mm",
     default: tuple[str, str] | None = None,
     may_be_open: bool = False,
+    open_beside_own: bool = False,
 ) -> Any:  # a dataclass field stands for any type of value
     """A field that holds a Length. ``default`` is a pair of texts: for inch projects and for metric ones."""
-    return _field("length", help_text, (), _mm(least), _mm(most), default, may_be_open)
+    ends = (_mm(least), _mm(most))
+    return _field("length", help_text, (), *ends, default, may_be_open, open_beside_own=open_beside_own)
 
 
 def a_choice(help_text: str, *choices: str) -> Any:
@@ -110,6 +115,11 @@ def a_part(help_text: str) -> Any:
     return _field("part", help_text, (), None, None, None, False)
 
 
+def a_shape(help_text: str, *formulas: str) -> Any:
+    """A field that holds the name of a formula or an OwnShape of the project; the first formula is the default."""
+    return _field("shape", help_text, formulas, None, None, (formulas[0],) * 2, False)
+
+
 def a_list(help_text: str, record: type, *, top: int, usual: tuple[Mapping[str, str], ...]) -> Any:
     """A field that holds a tuple of parameter records, at least one. ``usual`` are those of a new project."""
     return _field("list", help_text, (), None, None, None, False, fewest=1, top=top, record=record, usual_records=usual)
@@ -133,6 +143,7 @@ def _field(
     record: type | None = None,
     form: Form = "words",
     usual_records: tuple[Mapping[str, str], ...] = (),
+    open_beside_own: bool = False,
 ) -> Any:
     facts = {
         "kind": kind,
@@ -147,6 +158,7 @@ def _field(
         "record": record,
         "form": form,
         "usual_records": usual_records,
+        "open_beside_own": open_beside_own,
     }
     return dataclasses.field(metadata=facts)
 

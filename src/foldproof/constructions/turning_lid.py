@@ -20,6 +20,7 @@ from foldproof.constructions.parameters import (
     a_length_or_choice,
     a_list,
     a_part,
+    a_shape,
     a_text,
     an_angle,
 )
@@ -27,7 +28,8 @@ from foldproof.constructions.record import Axis, Conflict, Construction
 from foldproof.geometry.plane import Point, Polygon, anticlockwise, inset
 from foldproof.lengths import ZERO, Length
 from foldproof.outlines.catalogue import FORMULAS, draw, formula_named
-from foldproof.outlines.record import Shape
+from foldproof.outlines.own import OwnShape, at_size
+from foldproof.outlines.record import Formula, Shape
 from foldproof.pattern.layout import PieceLayout, Position
 from foldproof.pattern.records import Assembly, Crease, Panel, Piece, Placement
 
@@ -63,8 +65,12 @@ class TurningLidValues:
     """The values of a turning lid."""
 
     on: str = a_part("the part that it closes")
-    shape: str = a_choice("its shape", *(formula.name for formula in FORMULAS))
-    across: LengthOrOpen = a_length("its size from tip to tip, or the side of a square", may_be_open=True)
+    shape: str | OwnShape = a_shape(
+        "its shape: a formula, or one of your own under [shapes]", *(formula.name for formula in FORMULAS)
+    )
+    across: LengthOrOpen = a_length(
+        "its size from tip to tip, or the side of a square", may_be_open=True, open_beside_own=True
+    )
     lobes: int | str = a_count("how many lobes, points or sides", USUAL, fewest=3, top=48)
     depth: Length | str = a_length_or_choice(
         "how deep the lobes or points are, or how round the corners", USUAL, least="0.5 mm"
@@ -102,9 +108,24 @@ class TurningLidValues:
 # --- Shapes -------------------------------------------------------------------------------------------------
 
 
+def shape_name(values: TurningLidValues) -> str:
+    """What the lid's shape is called: its formula, or the maker's own name for it."""
+    return values.shape.name if isinstance(values.shape, OwnShape) else values.shape
+
+
+def formula_of(values: TurningLidValues) -> Formula | None:
+    """The formula of the lid's shape; None for a shape of the maker's own."""
+    return None if isinstance(values.shape, OwnShape) else formula_named(values.shape)
+
+
+def owned_sizes(values: TurningLidValues) -> tuple[Length, ...]:
+    """The sizes of the lid's shape that the maker owns, rising; none when she can cut it at any size."""
+    return values.shape.sizes if isinstance(values.shape, OwnShape) else ()
+
+
 def shape_arguments(values: TurningLidValues, across_mm: float) -> dict[str, float]:
-    """The values of the lid's formula, by the formula's own names."""
-    formula = formula_named(values.shape)
+    """The values of the lid's formula, by the formula's own names. A shape of the maker's own has none."""
+    formula = formula_of(values)
     assert formula is not None, "the choices are the formulas' names"
     found: dict[str, float] = {}
     for value in formula.values:
@@ -119,7 +140,9 @@ def shape_arguments(values: TurningLidValues, across_mm: float) -> dict[str, flo
 
 def lid_shape(values: TurningLidValues, across_mm: float) -> Shape:
     """The lid's shape at one size; conflicts have been told before."""
-    formula = formula_named(values.shape)
+    if isinstance(values.shape, OwnShape):
+        return at_size(values.shape, across_mm)
+    formula = formula_of(values)
     assert formula is not None
     drawn = draw(formula, shape_arguments(values, across_mm))
     assert isinstance(drawn, Shape), "a shape that does not fit is refused before it is drawn"
@@ -205,19 +228,25 @@ def conflicts(values: TurningLidValues) -> tuple[Conflict, ...]:
     return tuple(found)
 
 
+def given_sizes(values: TurningLidValues) -> tuple[Length, ...]:
+    """The lid's size and the layers' own sizes, as far as they are known."""
+    own = [layer.across for layer in values.layers]
+    return tuple(size for size in (values.across, *own) if isinstance(size, Length))
+
+
 def _shape_conflicts(values: TurningLidValues) -> list[Conflict]:
-    formula = formula_named(values.shape)
-    assert formula is not None
-    sizes = [values.across] if isinstance(values.across, Length) else []
-    sizes += [layer.across for layer in values.layers if isinstance(layer.across, Length)]
-    counts = [value.name for value in formula.values if value.name in COUNTS]
+    formula = formula_of(values)
+    known = () if formula is None else tuple(value.name for value in formula.values)
+    said = f"{shape_name(values)} is a shape of your own and" if formula is None else f"a {formula.name}"
     found = []
-    if not counts and not isinstance(values.lobes, str):
-        found.append(Conflict(name="lobes", reason=f"a {values.shape} has none", remedy="leave it out"))
-    if not any(value.name in DEPTHS for value in formula.values) and isinstance(values.depth, Length):
-        found.append(Conflict(name="depth", reason=f"a {values.shape} has none", remedy="leave it out"))
+    if not set(COUNTS) & set(known) and not isinstance(values.lobes, str):
+        found.append(Conflict(name="lobes", reason=f"{said} has none", remedy="leave it out"))
+    if not set(DEPTHS) & set(known) and isinstance(values.depth, Length):
+        found.append(Conflict(name="depth", reason=f"{said} has none", remedy="leave it out"))
+    if formula is None:
+        return found
     names = {**dict.fromkeys(SIZES, "across"), **dict.fromkeys(COUNTS, "lobes"), **dict.fromkeys(DEPTHS, "depth")}
-    for size in sizes:
+    for size in given_sizes(values):
         drawn = draw(formula, shape_arguments(values, size.float_mm))
         if isinstance(drawn, tuple):
             found += [

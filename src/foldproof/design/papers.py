@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from foldproof.constructions.turning_lid import TurningLidValues
+from foldproof.constructions.turning_lid import TurningLidValues, shape_name
 from foldproof.design.lid_parts import LidParts
 from foldproof.design.measure import Measured, MeasuredPart
 from foldproof.lengths import ZERO, Length, in_words, length
@@ -123,7 +123,8 @@ def _lid_paper(project: Project, lid: LidParts, found: list[PanelPaper], said: l
     assert isinstance(values, TurningLidValues)
     top = lid.pieces[-1]
     outline = top.piece.panels[0].outline
-    _add(project, shaped_paper(lid.name, top.piece.id, values.shape, outline, project), lid.name, "lid", found, said)
+    paper = shaped_paper(lid.name, top.piece.id, shape_name(values), outline, project)
+    _add(project, paper, lid.name, "lid", found, said)
 
 
 def _add(

@@ -10,7 +10,7 @@ from typing import Literal
 
 from foldproof.stock.board import NAMED_BOARDS
 
-Holds = Literal["text", "text or number", "whole number", "text or list"]
+Holds = Literal["text", "text or number", "whole number", "text or list", "lengths", "points"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,7 +59,7 @@ MOST_LINK_CHARACTERS = 200  # a code of more is too fine for a camera at arm's l
 # A host with a dot and what follows it, in the characters of RFC 3986; no user name before the host, which misleads.
 LINK_PATTERN = r"https://[A-Za-z0-9-]+(?:\.[A-Za-z0-9-]+)+(?::[0-9]{1,5})?(?:[/?#][A-Za-z0-9._~:/?#\[\]@!$&'()*+,;=%-]*)?"
 
-PROJECT_TABLES = ("cardstock", "board", "parts", "papers", "teach", "content", "settings", "extra")
+PROJECT_TABLES = ("cardstock", "board", "parts", "shapes", "papers", "teach", "content", "settings", "extra")
 
 CARDSTOCK_KEYS = (
     Key(name="name", holds="text", help="what you call this card", usual=("cardstock", "cardstock")),
@@ -145,6 +145,30 @@ PAPERS_KEYS = (
     _choice("print_direction", "the way a print stands on the box", "none", "upright"),
 )
 MOST_BORDER = "50 mm"
+
+SHAPE_KEYS = (
+    Key(name="source", holds="text", help="where it came from", usual=("traced by me", "traced by me")),
+    Key(
+        name="accuracy",
+        holds="text or number",
+        help="how far the outline may be from the true edge, at the size it is drawn",
+        usual=("0.1 mm", "0.1 mm"),
+    ),
+    Key(
+        name="sizes",
+        holds="lengths",
+        help="the sizes you own of it, from tip to tip, rising; left out: it can be cut at any size",
+        usual=('"4 in", "5 1/2 in"', '"10 cm", "14 cm"'),
+    ),
+    _choice("symmetric", "whether it may look the same when it is turned or mirrored; no: as it was traced", "yes", "no"),
+    Key(
+        name="points",
+        holds="points",
+        help="the outline in mm, its right way up along +y, point by point: [x, y]",
+        usual=("[0, 0], [50, 0], [25, 40]", "[0, 0], [50, 0], [25, 40]"),
+        required=True,
+    ),
+)
 
 TEACH_KEYS = (
     _choice("hand", "the hand you work with; left shows folded pieces from the other front corner", "right", "left"),

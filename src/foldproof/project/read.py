@@ -38,6 +38,7 @@ from foldproof.project.keys import (
 from foldproof.project.problems import MOST_SHOWN_NUMBER, Problems
 from foldproof.project.read_papers import read_papers
 from foldproof.project.read_parts import read_parts
+from foldproof.project.read_shapes import read_shapes
 from foldproof.project.read_settings import read_limits, refuse_unknown_settings
 from foldproof.project.read_stock import read_the_board, read_the_cardstock
 from foldproof.project.records import FORMAT, Content, Project, Teaching
@@ -85,7 +86,8 @@ def read_project(text: str) -> Project:
     link = _read_link(top)
     cardstock = read_the_cardstock(table_at(top, "cardstock"))
     board = read_the_board(table_at(top, "board"))
-    parts = read_parts(table_at(top, "parts"))
+    shapes = read_shapes(table_at(top, "shapes"))
+    parts = read_parts(table_at(top, "parts"), shapes)
     papers = read_papers(table_at(top, "papers"), cardstock) if "papers" in tables else None
     teach = _read_teaching(table_at(top, "teach"))
     content = _read_content(table_at(top, "content")) if "content" in tables else None
@@ -106,6 +108,7 @@ def read_project(text: str) -> Project:
         cardstock=cardstock,
         board=board,
         parts=parts,
+        shapes=tuple(shape for shape in shapes.values() if shape is not None),
         papers=papers,
         teach=teach,
         content=content,

@@ -12,6 +12,7 @@ from foldproof.constructions.record import Conflict, Construction
 from foldproof.lengths import Length, Ruler, in_words
 from foldproof.project.keys import PART_KEYS, key_names
 from foldproof.project.problems import field_path, in_short, one_of
+from foldproof.project.read_shapes import Shapes
 from foldproof.project.read_values import read_values
 from foldproof.project.records import Part
 from foldproof.project.table import (
@@ -32,8 +33,11 @@ PART_NAME_PATTERN = r"[A-Za-z0-9](?:[A-Za-z0-9 _-]*[A-Za-z0-9])?"
 _PART_NAME = re.compile(PART_NAME_PATTERN)
 
 
-def read_parts(table: Table) -> tuple[Part, ...]:
-    """Every part under [parts], in the order of the file. The wrong ones are problems and left out."""
+def read_parts(table: Table, shapes: Shapes) -> tuple[Part, ...]:
+    """Every part under [parts], in the order of the file. The wrong ones are problems and left out.
+
+    ``shapes`` are the project's own, which parts may name.
+    """
     if not table.values:
         names = one_of(construction.name for construction in CONSTRUCTIONS)
         table.problems.add("parts", "", "there is nothing to make", f"write [parts.tray] with construction = {names}")
@@ -43,7 +47,7 @@ def read_parts(table: Table) -> tuple[Part, ...]:
         return ()
     _refuse_same_names(table)
     hosts = _read_hosts(table)
-    read = (_read_part(table_at(table, name), name, hosts.get(name, "")) for name in table.values)
+    read = (_read_part(table_at(table, name), name, hosts.get(name, ""), shapes) for name in table.values)
     parts = tuple(part for part in read if part is not None)
     by_name = {part.name: part for part in parts}
     for part in parts:
@@ -60,7 +64,7 @@ def _refuse_same_names(table: Table) -> None:
             table.problems.add(table.field(name), name, "is the name of another part too", "give it another name")
 
 
-def _read_part(table: Table, name: str, host: str) -> Part | None:
+def _read_part(table: Table, name: str, host: str, shapes: Shapes) -> Part | None:
     before = len(table.problems)
     if len(name) > MOST_PART_NAME or not _PART_NAME.fullmatch(name):
         table.problems.add(
@@ -75,9 +79,9 @@ def _read_part(table: Table, name: str, host: str) -> Part | None:
     values = values_of(construction.parameters)
     refuse_unknown(table, (*key_names(PART_KEYS), *(value.name for value in values)))
     _check_revision(table, construction)
-    found, tied = read_values(table, values)
-    if len(table.problems) > before:
-        return None
+    found, tied = read_values(table, values, shapes)
+    if len(table.problems) > before or any(value.kind == "shape" and value.name not in found for value in values):
+        return None  # a shape is missing when there is a problem with that shape
     on = host_value(construction)
     record = construction.parameters(**found, **({on.name: host} if on else {}))
     _tell(table, construction.conflicts(record), record)

@@ -8,7 +8,9 @@ from typing import Any
 
 from foldproof.constructions.parameters import OPEN, Open, Value, values_of
 from foldproof.lengths import Length, Ruler, parse_length, round_to
-from foldproof.project.problems import field_path, one_of
+from foldproof.outlines.own import OwnShape
+from foldproof.project.problems import field_path, in_short, one_of
+from foldproof.project.read_shapes import Shapes, plain_name
 from foldproof.project.table import (
     Table,
     as_choice,
@@ -16,21 +18,26 @@ from foldproof.project.table import (
     read_by,
     read_length,
     read_name,
+    read_text,
     refuse_unknown,
 )
+from foldproof.stock.errors import nearest_names
 
 MOST_TEXT_CHARACTERS = 40  # of a maker's own words for something: what fits beside a drawing
 
 _TIED = re.compile(r"as (?P<other>[a-z_]+)")
 _NUMBER = re.compile(r"[+-]?[0-9]{1,9}(?P<point>\.[0-9]{1,9})?")
 
-Found = Length | Open | str | int | float | tuple[Any, ...]
+Found = Length | Open | OwnShape | str | int | float | tuple[Any, ...]
 
 
-def read_values(table: Table, values: tuple[Value, ...]) -> tuple[dict[str, Any], tuple[tuple[str, str], ...]]:
+def read_values(
+    table: Table, values: tuple[Value, ...], shapes: Shapes
+) -> tuple[dict[str, Any], tuple[tuple[str, str], ...]]:
     """Each value by name, and the pairs of a value and the other it is the same as.
 
-    A wrong value is left out; then there is a problem. Names of other parts are for ``read_parts`` to read.
+    A wrong value is left out; then there is a problem. Names of other parts are for ``read_parts`` to read. ``shapes``
+    are the project's own, of which a value may be one.
     """
     found: dict[str, Any] = {}
     tied: list[tuple[str, str]] = []
@@ -39,13 +46,24 @@ def read_values(table: Table, values: tuple[Value, ...]) -> tuple[dict[str, Any]
         if other is not None:
             tied.append((value.name, other))
         elif value.kind != "part":
-            read = _read_list(table, value) if value.kind == "list" else _read_value(table, value)
+            read = _read_any(table, value, shapes, any(isinstance(each, OwnShape) for each in found.values()))
             if read is not None:
                 found[value.name] = read
     for name, other in tied:
         if other in found:
             found[name] = found[other]
     return found, tuple(tied)
+
+
+def _read_any(table: Table, value: Value, shapes: Shapes, beside_own: bool) -> Found | None:
+    """One value of any kind; ``beside_own`` tells that the same part has a shape of the maker's own."""
+    if value.kind == "list":
+        return _read_list(table, value, shapes)
+    if value.kind == "shape":
+        return _read_shape(table, value, shapes)
+    if beside_own and value.open_beside_own and value.name not in table.values:
+        return Open()
+    return _read_value(table, value)
 
 
 def _tied_to(table: Table, value: Value) -> str | None:
@@ -110,9 +128,31 @@ def what_works(value: Value, unit: str, ruler: Ruler) -> str:
         ways.append(colours if value.form == "colour" else words)
     if value.choices:
         ways.append(one_of(value.choices))
+    if value.kind == "shape":
+        ways.append("the name of a shape of your own, under [shapes.NAME]")
     if value.may_be_open:
         ways.append(f'"{OPEN}" to have it worked out')
     return ", or ".join(ways)
+
+
+# --- Shapes -------------------------------------------------------------------------------------------------
+
+
+def _read_shape(table: Table, value: Value, shapes: Shapes) -> str | OwnShape | None:
+    """A formula by its name, or one of the project's own shapes; None when it is wrong, or the shape it names is."""
+    written = read_text(table, value.name)
+    if written is None:
+        return value.choices[0] if value.name not in table.values else None
+    choice = as_choice(written, value.choices)
+    if choice is not None:
+        return choice
+    named = next((name for name in shapes if plain_name(name) == plain_name(written)), None)
+    if named is not None:
+        return shapes[named]
+    known = (*shapes, *value.choices)
+    nearest = f"write {nearest_names(in_short(written), known)}, or trace your own: foldproof outline --help"
+    table.wrong(value.name, "there is no shape of this name", nearest)
+    return None
 
 
 # --- Counts, angles, texts ----------------------------------------------------------------------------------
@@ -157,7 +197,7 @@ def _read_text(table: Table, value: Value) -> str:
 # --- Lists of records ---------------------------------------------------------------------------------------
 
 
-def _read_list(table: Table, value: Value) -> tuple[Any, ...] | None:
+def _read_list(table: Table, value: Value, shapes: Shapes) -> tuple[Any, ...] | None:
     """The records under [[…]] headings, in order; None when any is wrong, which is a problem."""
     assert value.record is not None and value.fewest is not None and value.top is not None, "a list has records"
     rows = table.values.get(value.name, [])
@@ -171,13 +211,13 @@ def _read_list(table: Table, value: Value) -> tuple[Any, ...] | None:
     elif len(rows) > value.top:
         table.wrong(value.name, f"has {len(rows)} of them", f"write at most {value.top:g}")
     else:
-        found = [_read_record(table, value, number, row) for number, row in enumerate(rows, start=1)]
+        found = [_read_record(table, value, number, row, shapes) for number, row in enumerate(rows, start=1)]
         read = tuple(record for record in found if record is not None)
         return read if len(read) == len(found) else None
     return None
 
 
-def _read_record(table: Table, value: Value, number: int, row: object) -> Any:
+def _read_record(table: Table, value: Value, number: int, row: object, shapes: Shapes) -> Any:
     """One record of a list, told by its number from 1; None when it is wrong."""
     assert value.record is not None
     path = (*table.path, value.name, str(number))
@@ -191,5 +231,5 @@ def _read_record(table: Table, value: Value, number: int, row: object) -> Any:
     under = Table(path=path, values=row, unit=table.unit, ruler=table.ruler, problems=table.problems)
     values = values_of(value.record)
     refuse_unknown(under, tuple(each.name for each in values))
-    found, _ = read_values(under, values)
+    found, _ = read_values(under, values, shapes)
     return value.record(**found) if len(table.problems) == before else None

@@ -8,6 +8,7 @@ from typing import Any, Literal
 from foldproof.constructions.record import Construction
 from foldproof.folding.limits import FoldingLimits
 from foldproof.lengths import Length, Ruler, Unit
+from foldproof.outlines.own import OwnShape
 from foldproof.project.settings import CheckLimits
 from foldproof.stock.board import Board
 from foldproof.stock.paper import Cardstock
@@ -74,7 +75,7 @@ class Project:
     """All that a project file says, with what it leaves out filled in.
 
     ``unit`` is what plain numbers meant in the file. Makers read ``ruler`` first, ``other_ruler`` beside it.
-    ``link`` is an https address of the maker's own, for the booklet.
+    ``link`` is an https address of the maker's own, for the booklet. ``shapes`` are her own shapes, in the file's order.
     ``extra`` is what the file keeps for its owner: (name, contents as text). Nothing else reads it.
     """
 
@@ -88,6 +89,7 @@ class Project:
     cardstock: Cardstock
     board: Board
     parts: tuple[Part, ...]
+    shapes: tuple[OwnShape, ...]
     papers: Papers | None
     teach: Teaching
     content: Content | None

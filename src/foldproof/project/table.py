@@ -78,7 +78,8 @@ def refuse_unknown(table: Table, known: Sequence[str]) -> None:
 def missing(table: Table, key: Key) -> None:
     """A problem: a required key is not there."""
     example = usual_text(key, table.unit)
-    written = example if key.holds == "whole number" else f'"{example}"'
+    listed = key.holds in ("lengths", "points")
+    written = f"[{example}]" if listed else example if key.holds == "whole number" else f'"{example}"'
     table.wrong(key.name, "is missing", f"write {key.name} = {written}, for example")
 
 
@@ -108,14 +109,15 @@ def read_name(table: Table, key: str, otherwise: str, most_characters: int = MOS
         table.wrong(key, "is empty", "write at least one letter")
     elif len(name) > most_characters:
         table.wrong(key, f"has {len(name)} characters", f"write at most {most_characters}")
-    elif any(map(_cannot_print, name)):
+    elif any(map(cannot_print, name)):
         table.wrong(key, "has a character that cannot be printed", "type it again, on one line")
     else:
         return name
     return otherwise
 
 
-def _cannot_print(character: str) -> bool:
+def cannot_print(character: str) -> bool:
+    """Whether a character has no place in a name that is printed."""
     return unicodedata.category(character) in ("Cc", "Cs", "Zl", "Zp") or character in _TURNS_TEXT
 
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from shapely.geometry import Polygon as Shape
 
-from foldproof.constructions.turning_lid import CAP, TRIANGLE, LidLayerValues, TurningLidValues
+from foldproof.constructions.turning_lid import CAP, TRIANGLE, LidLayerValues, TurningLidValues, shape_name
 from foldproof.drawing.records import Area, FillRole, Label, Mark, Page, Path, Point, Stroke, TextRole
 from foldproof.drawing.style import MM_PER_PT
 from foldproof.lengths import Length, Ruler, in_words
@@ -134,7 +134,7 @@ def piece_words(says: Says, piece: MeasuredPiece) -> str:
         return wording.CUT_STRIP.format(width=says.both(piece.width.shown), height=says.both(piece.height.shown))
     layer = layer_of(says.values, piece.piece.id)
     return wording.CUT_LAYER.format(
-        shape=says.values.shape, size=says.both(dict(piece.measures)["size"].shown), card=layer.colour
+        shape=shape_name(says.values), size=says.both(dict(piece.measures)["size"].shown), card=layer.colour
     )
 
 
@@ -157,7 +157,7 @@ def cut_words(
 def layer_cards(values: TurningLidValues, pieces: Sequence[MeasuredPiece]) -> dict[tuple[str, str], tuple[str, str]]:
     """By part and piece, the shape and the card of every layer, for the cut list."""
     return {
-        (piece.part, piece.piece.id): (values.shape, layer_of(values, piece.piece.id).colour)
+        (piece.part, piece.piece.id): (shape_name(values), layer_of(values, piece.piece.id).colour)
         for piece in pieces
         if piece.piece.id not in (TRIANGLE, CAP)
     }

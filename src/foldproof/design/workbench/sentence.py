@@ -1,0 +1,272 @@
+"""The design as a sentence: every phrase that can be changed with its control, and all other values in small print."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from foldproof.constructions.catalogue import CONSTRUCTIONS
+from foldproof.constructions.parameters import OPEN, Open, Value, values_of
+from foldproof.constructions.turning_lid import COUNTS, TurningLidValues
+from foldproof.design.workbench.controls import Fields, control_of, key_control, typed_text
+from foldproof.design.workbench.paper import sheet_words
+from foldproof.lengths import Length, in_words
+from foldproof.outlines.catalogue import formula_named
+from foldproof.outlines.own import OwnShape
+from foldproof.project.keys import BOARD_KEYS, CARDSTOCK_KEYS, CONTENT_KEYS, PROJECT_KEYS, TEACH_KEYS, Key
+from foldproof.project.records import Part, Project
+from foldproof.teach import wording_workbench as words
+
+SLOT = re.compile(r"\{([a-z_]+)\}")
+HIDDEN_KEYS = ("format", "name", "ruler", "unit")  # changed elsewhere, or not at all
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Design:
+    """What a sentence is made from: the project as the file has it, the same filled in, and the file's own tables."""
+
+    project: Project
+    filled: Project
+    tables: Mapping[str, Any]
+
+
+def sentence_of(design: Design) -> list[Fields]:
+    """Texts and phrases in reading order. A phrase has its path, its words, its state and its control."""
+    found: list[Fields] = []
+    hosts = [part for part in design.project.parts if not part.on]
+    for number, part in enumerate(hosts):
+        if number:
+            found.append({"text": " "})
+        lids = [lid for lid in design.project.parts if lid.on == part.name]
+        found += _part(design, part)
+        if number == len(hosts) - 1:
+            found += [{"text": words.JOIN}, *_card(design)]
+        for lid in lids:
+            found += [{"text": words.JOIN}, *_part(design, lid)]
+        if number == 0 and design.project.content is not None:
+            found += [{"text": words.JOIN}, *_content(design)]
+        found.append({"text": words.END})
+    return _joined(found)
+
+
+def _joined(found: list[Fields]) -> list[Fields]:
+    """Texts that follow each other, as one."""
+    whole: list[Fields] = []
+    for each in found:
+        if "text" in each and "phrase" not in each and whole and "phrase" not in whole[-1]:
+            whole[-1] = {"text": whole[-1]["text"] + each["text"]}
+        else:
+            whole.append(each)
+    return whole
+
+
+def _slots(template: str, phrases: Mapping[str, Fields]) -> Iterator[Fields]:
+    """The template's texts and, in its slots, the phrases."""
+    at = 0
+    for slot in SLOT.finditer(template):
+        if slot.start() > at:
+            yield {"text": template[at : slot.start()]}
+        yield phrases[slot[1]]
+        at = slot.end()
+    if at < len(template):
+        yield {"text": template[at:]}
+
+
+# --- Parts --------------------------------------------------------------------------------------------------
+
+
+def _part(design: Design, part: Part) -> list[Fields]:
+    template = _template(part)
+    named = SLOT.findall(template)
+    return list(_slots(template, {name: _phrase(design, part, name) for name in named}))
+
+
+def _template(part: Part) -> str:
+    name = part.construction.name
+    if isinstance(part.values, TurningLidValues):
+        shape = part.values.shape
+        formula = None if isinstance(shape, OwnShape) else formula_named(shape)
+        counted = formula is not None and any(value.name in COUNTS for value in formula.values)
+        return words.SENTENCES[name if counted else f"{name}/plain"]
+    if ("base_width", "base_length") in part.tied_values:
+        name = f"{name}/square"
+    return words.SENTENCES.get(name, words.USUAL_SENTENCE)
+
+
+def _phrase(design: Design, part: Part, name: str) -> Fields:
+    if name == "construction":
+        return _construction(part)
+    value = next(value for value in values_of(part.construction.parameters) if value.name == name)
+    path = f"parts.{part.name}.{name}"
+    typed = _typed(design, path)
+    current = getattr(part.values, name)
+    state = "open" if isinstance(current, Open) else "given" if typed is not None else "usual"
+    told = _words(design.project, part, value, current)
+    solved = getattr(_filled(design, part).values, name)
+    control = control_of(design.project, path, value, typed, current)
+    if state == "open":
+        control |= {"worked_out": typed_text(design.project, None, solved) if isinstance(solved, Length) else ""}
+    return {"phrase": path, "text": told, "state": state, "control": control}
+
+
+def _construction(part: Part) -> Fields:
+    """The family: it is chosen when a design is begun, so here it says what it is."""
+    return {"phrase": "", "text": part.construction.name, "state": "fixed", "control": {}}
+
+
+def _words(project: Project, part: Part, value: Value, current: object) -> str:
+    """A value within the sentence."""
+    name = value.name
+    if isinstance(current, Open):
+        return words.OPEN_PHRASES.get(name, words.OPEN_PHRASE)
+    tied = dict(part.tied_values).get(name)
+    if name == "base_width" and tied == "base_length":
+        return words.SQUARE
+    if name == "inner_wall" and tied == "wall_height":
+        return words.FULL_WALLS
+    if name == "lobes":
+        return _counted(part, current)
+    if name == "lid":
+        return words.LIDS["none" if current == "none" else "lift-off"]
+    if name == "fastener":
+        return words.ARTICLES.get(str(current), str(current))
+    if isinstance(current, OwnShape):
+        return current.name
+    return in_words(current, project.ruler) if isinstance(current, Length) else str(current)
+
+
+def _counted(part: Part, current: object) -> str:
+    shape = part.values.shape
+    formula = None if isinstance(shape, OwnShape) else formula_named(shape)
+    counted = next((each for each in formula.values if each.name in COUNTS), None) if formula else None
+    if counted is None:
+        return str(current)
+    number = int(counted.usual) if isinstance(current, str) else int(str(current))
+    one, some = words.COUNTED[counted.name]
+    return one if number == 1 else some.format(count=number)
+
+
+def _filled(design: Design, part: Part) -> Part:
+    return next(other for other in design.filled.parts if other.name == part.name)
+
+
+def _typed(design: Design, path: str) -> object:
+    """What the file says at a path such as ``parts.lid.layers.2.across``; None for nothing."""
+    found: object = design.tables
+    for key in path.split("."):
+        if isinstance(found, list) and key.isdigit() and 0 < int(key) <= len(found):
+            found = found[int(key) - 1]
+        elif isinstance(found, Mapping):
+            found = found.get(key)
+        else:
+            return None
+    return found
+
+
+# --- Card and content ---------------------------------------------------------------------------------------
+
+
+def _card(design: Design) -> list[Fields]:
+    card = design.project.cardstock
+    said = {
+        "sheet": words.SHEET.format(size=sheet_words(design.project, card.sheet)),
+        "name": card.name,
+        "weight": card.weight.text if card.weight else "",
+    }
+    template = words.CARD if card.weight else words.CARD_PLAIN
+    phrases = {name: _key_phrase(design, "cardstock", CARDSTOCK_KEYS, name, text) for name, text in said.items()}
+    return list(_slots(template, phrases))
+
+
+def _content(design: Design) -> list[Fields]:
+    content = design.project.content
+    assert content is not None
+    ruler = design.project.ruler
+    said = {name: in_words(getattr(content, name), ruler) for name in ("length", "width", "height")}
+    phrases = {name: _key_phrase(design, "content", CONTENT_KEYS, name, text) for name, text in said.items()}
+    return list(_slots(words.CONTENT, phrases))
+
+
+def _key_phrase(design: Design, table: str, keys: tuple[Key, ...], name: str, said: str) -> Fields:
+    key = next(key for key in keys if key.name == name)
+    path = f"{table}.{name}" if table else name
+    typed = _typed(design, path)
+    control = key_control(design.project, path, key, typed)
+    control["label"] = words.LABELS.get(path, key.help)
+    return {"phrase": path, "text": said, "state": "usual" if typed is None else "given", "control": control}
+
+
+# --- All the rest -------------------------------------------------------------------------------------------
+
+
+def more_of(design: Design) -> list[Fields]:
+    """Every value that the sentence leaves out, part by part, then of the card and of the project."""
+    told = {each["phrase"] for each in sentence_of(design) if each.get("phrase")}
+    found = []
+    for part in design.project.parts:
+        rows = [row for value in values_of(part.construction.parameters) for row in _rows(design, part, value, told)]
+        found.append({"title": words.MORE_TITLES["part"].format(part=part.name), "phrases": rows})
+    card = [
+        _row(_key_phrase(design, "cardstock", CARDSTOCK_KEYS, key.name, _key_text(design, "cardstock", key)))
+        for key in CARDSTOCK_KEYS
+        if f"cardstock.{key.name}" not in told
+    ]
+    found.append({"title": words.MORE_TITLES["cardstock"], "phrases": card})
+    tables = (("", PROJECT_KEYS), ("board", BOARD_KEYS), ("content", CONTENT_KEYS), ("teach", TEACH_KEYS))
+    rest = [
+        _row(_key_phrase(design, table, keys, key.name, _key_text(design, table, key)))
+        for table, keys in tables
+        for key in keys
+        if key.name not in HIDDEN_KEYS
+        and f"{table}.{key.name}" not in told
+        and (table != "content" or design.project.content is not None)
+    ]
+    found.append({"title": words.MORE_TITLES["project"], "phrases": rest})
+    return [group for group in found if group["phrases"]]
+
+
+def _rows(design: Design, part: Part, value: Value, told: set[str]) -> Iterator[Fields]:
+    path = f"parts.{part.name}.{value.name}"
+    if path in told or value.kind == "part":
+        return
+    if value.kind != "list":
+        yield _row(_phrase(design, part, value.name))
+        return
+    assert value.record is not None, "a list holds records"
+    for number, record in enumerate(getattr(part.values, value.name), start=1):
+        for each in values_of(value.record):
+            under = f"{path}.{number}.{each.name}"
+            typed, current = _typed(design, under), getattr(record, each.name)
+            phrase = {
+                "phrase": under,
+                "text": typed_text(design.project, typed, current),
+                "state": "usual" if typed is None else "given",
+                "control": control_of(design.project, under, each, typed, current),
+            }
+            yield _row(phrase) | {"group": words.LAYER.format(number=number)}
+
+
+def _row(phrase: Fields) -> Fields:
+    return {"label": phrase["control"]["label"], **phrase}
+
+
+def _key_text(design: Design, table: str, key: Key) -> str:
+    typed = _typed(design, f"{table}.{key.name}" if table else key.name)
+    if typed is None:
+        return words.NOT_GIVEN if not key.choices else key.choices[0]
+    return words.LIST_JOIN.join(str(each) for each in typed) if isinstance(typed, list) else str(typed)
+
+
+def families() -> list[Fields]:
+    """Every construction a design can begin with: its name, what it is, and whether it stands on another part."""
+    return [
+        {"name": each.name, "summary": each.summary, "on": any(v.kind == "part" for v in values_of(each.parameters))}
+        for each in CONSTRUCTIONS
+    ]
+
+
+def is_open(typed: object) -> bool:
+    """Is that what a maker writes for a value to be worked out?"""
+    return typed == OPEN

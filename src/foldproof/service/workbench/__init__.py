@@ -1,0 +1,1 @@
+"""What the workbench computes and keeps, for its pages."""

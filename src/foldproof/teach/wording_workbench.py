@@ -1,0 +1,327 @@
+"""The words of the workbench that are not the proof's, the steps' or the booklet's: its sentence, its recipe, its keys.
+
+In a sentence every name in braces is a phrase that can be changed; what stands between is its own.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+# --- The sentence -------------------------------------------------------------------------------------------
+
+SENTENCES: Mapping[str, str] = {
+    "double-wall tray": "A {construction}, {base_length} long, {base_width} wide and {wall_height} tall, "
+    "its inner walls {inner_wall}",
+    "double-wall tray/square": "A {construction}, {base_length} {base_width} and {wall_height} tall, "
+    "its inner walls {inner_wall}",
+    "plain tray": "A {construction}, {base_length} long, {base_width} wide and {wall_height} tall, {lid}",
+    "plain tray/square": "A {construction}, {base_length} {base_width} and {wall_height} tall, {lid}",
+    "turning lid": "closed by a {shape} with {lobes}, {across} across, that turns on {fastener} in the {corner} corner",
+    "turning lid/plain": "closed by a {shape}, {across} across, that turns on {fastener} in the {corner} corner",
+}
+USUAL_SENTENCE = "A {construction}"
+CARD = "from {sheet} of {weight} {name} cardstock"
+CARD_PLAIN = "from {sheet} of {name} cardstock"
+CONTENT = "to hold {length} by {width} by {height}"
+JOIN, END = ", ", "."
+SQUARE = "square"
+OPEN_PHRASES: Mapping[str, str] = {
+    "base_length": "as long as it can be",
+    "base_width": "as wide as it can be",
+    "wall_height": "as tall as it can be",
+    "inner_wall": "as deep as they can be",
+    "across": "as small as it can be",
+}
+OPEN_PHRASE = "worked out"
+SHEET = "one {size} sheet"
+ARTICLES: Mapping[str, str] = {"brad": "a brad", "eyelet": "an eyelet", "snap": "a snap"}
+LIDS: Mapping[str, str] = {"none": "without a lid", "lift-off": "with a lid that lifts off"}
+FULL_WALLS = "as tall as the walls"
+
+# --- What each phrase is about ------------------------------------------------------------------------------
+
+LABELS: Mapping[str, str] = {
+    "cardstock.sheet": "the sheet it is sold as",
+    "cardstock.weight": "the weight on the packet",
+    "cardstock.name": "what you call this card",
+    "cardstock.thickness": "how thick it is, as measured",
+    "content.length": "what goes in, left to right",
+    "content.width": "what goes in, front to back",
+    "content.height": "what goes in, how tall",
+}
+MORE_TITLES: Mapping[str, str] = {
+    "part": "More about the {part}",
+    "cardstock": "More about the card",
+    "project": "More about the project",
+}
+COUNTED: Mapping[str, tuple[str, str]] = {
+    "lobes": ("one lobe", "{count} lobes"),
+    "points": ("one point", "{count} points"),
+    "sides": ("one side", "{count} sides"),
+}
+
+# --- The recipe ---------------------------------------------------------------------------------------------
+
+CUT_ONE, CUT_SOME = "Cut one piece", "Cut {count} pieces"
+OF_SHEET = "{other}, from a {sheet} sheet"
+TOO_LARGE_FOR_SHEET = "{other}. The sheet is too small for it."
+SCORE, SCORE_TURNED = "Score from one edge, at", "Turn a quarter, and score again at"
+ON_GROOVES, ON_RULER, ON_BOTH = (
+    "every one falls on a groove of your board",
+    "ticked with a ruler: your board has no groove there",
+    "{count} of {all} fall on a groove; tick the others with a ruler",
+)
+CUT_AWAY = "Cut"
+PART_TITLE = "{piece}"
+WHY_RANGE = "From {least} to {most}."
+SHEET_ALT = "{piece} on the scoring board: {words}"
+LAYER = "Layer {number}, counted from the lowest"
+NOT_GIVEN = "not given"
+LIST_JOIN = ", "
+NO_BOARD = "ticked with a ruler, and scored with a bone folder"
+
+# --- The page -----------------------------------------------------------------------------------------------
+# What the page itself says, by key. Names in braces are filled in by the page.
+
+PAGE: Mapping[str, str] = {
+    "brand": "Foldproof",
+    "skip": "Skip to the design",
+    "nav": "Ways through the workbench",
+    "projects": "My projects",
+    "shapes": "Shapes",
+    "share": "Share",
+    "make": "Make the pack",
+    "name": "What it is called",
+    "sentence": "The design",
+    "notes": "Notes on what changed",
+    "undo": "Undo",
+    "redo": "Redo",
+    "undone": "Undone: {what}",
+    "redone": "Made again: {what}",
+    "compare": "Compare two notes",
+    "all_notes": "All notes",
+    "close": "Close",
+    "set": "Set it",
+    "or": "or {other}",
+    "range": "From {least} to {most}.",
+    "less": "Less by {step}",
+    "more_by": "More by {step}",
+    "leave_open": "Leave it open: work it out for me",
+    "worked_out": "Worked out: {text}, {other}.",
+    "not_worked_out": "It cannot be worked out. {why}",
+    "fix_at": "Fix it at {text}",
+    "back_to_usual": "Back to what is usual: {usual}",
+    "proved": "Proved.",
+    "not_proved": "Not proved.",
+    "not_decided": "Not decided.",
+    "checking": "Checking…",
+    "checking_line": "Folding it, closing it and turning its lid.",
+    "cannot": "It cannot be made yet.",
+    "read_proof": "Read the proof",
+    "fold": "The finished thing, step by step",
+    "fold_alt": "The folded thing, drawn from its measures",
+    "lid": "The lid from above",
+    "sheet": "The sheet on the scoring board",
+    "recipe": "To cut and score",
+    "proof": "The proof, worst first",
+    "proof_note": "Measured on this very design, after your last change.",
+    "what_tried": "what was tried",
+    "measured": "measured",
+    "limit": "limit",
+    "state": "how it stands",
+    "holds": "holds",
+    "look": "worth a look",
+    "undecided": "not decided",
+    "fails": "fails",
+    "show_me": "Show me",
+    "show_me_what": "Show me: {title}",
+    "mend": "Mend it: {change}",
+    "mending": "Looking for what would mend it…",
+    "no_mend": "No single change that was tried mends this.",
+    "also_holds": "{count} more hold",
+    "granted": "What is taken for granted",
+    "more": "The small print",
+    "more_note": "Everything else that can be changed. What is grey is as usual.",
+    "saved": "Saved.",
+    "merged": "Another window changed this too. Both changes are kept: {what}",
+    "clash": "Another window changed this too: it says {theirs}, you wrote {mine}. Which one counts?",
+    "keep_mine": "Mine: {mine}",
+    "keep_theirs": "The other: {theirs}",
+    "offline": "The workbench does not answer. Your last change is not saved. Start it again, and press “Try again”.",
+    "again": "Try again",
+    "ribbon_proved": "Proved",
+    "ribbon_not": "Not proved: {title}",
+    "step_of": "Step {number} of {count}",
+    "back": "Back",
+    "on": "On",
+    "play": "Play from the start",
+    "stop": "Stop",
+    "turn_view": "Look from another side: drag, or use the arrow keys",
+    "within_step": "Within the step",
+    "lid_knob": "Turn the lid",
+    "lid_said": "turned {deg} degrees, {share} percent uncovered",
+    "hole_knob": "Move the hole",
+    "hole_said": "the hole {size} from the corner, margin {margin}",
+    "uncovered": "uncovered",
+    "margin": "margin, when closed",
+    "turned": "turned {deg}°",
+    "box_beneath": "box beneath",
+    "hole": "hole",
+    "drag_to_turn": "drag to turn",
+    "drag_the_hole": "drag the hole",
+    "resize": "Make one in another size",
+    "copy": "Copy it",
+    "send": "Save it as a file",
+    "ways_on": "Ways on",
+    "make_line": "Templates, booklet, card and cut files, ready to print.",
+    "resize_line": "The same design in another size, kept as a new project.",
+    "shapes_line": "Photograph a shape or bring a drawing, and keep it as a lid.",
+    "projects_line": "Everything you keep, on this machine and nowhere else.",
+    "decimal": ".",
+    "home_title": "My projects",
+    "home_line": "Kept on this machine, every version of them. Nothing leaves it unless you send it.",
+    "none_kept": "Nothing here yet.",
+    "begin": "Begin something new",
+    "begin_with": "Begin with",
+    "begin_example": "Begin with a finished example",
+    "begin_do": "Begin",
+    "begin_unit": "You measure in",
+    "unit_in": "inches",
+    "unit_cm": "centimetres",
+    "begin_name": "What you will call it",
+    "bring_in": "Bring in a file",
+    "bring_in_line": "A project file that someone sent you, or that you saved.",
+    "open_it": "Open {name}",
+    "copy_do": "Copy",
+    "rename_do": "Rename",
+    "rename_to": "New name",
+    "archive_do": "Put away",
+    "restore_do": "Take out again",
+    "remove_do": "Throw away",
+    "remove_sure": "Throw {name} away? It can be taken back from the bin.",
+    "remove_yes": "Yes, throw it away",
+    "remove_no": "No, keep it",
+    "send_do": "Save as a file",
+    "put_away": "Put away",
+    "the_bin": "In the bin",
+    "take_back": "Take it back",
+    "changed": "changed {when}",
+    "verdict_unknown": "not tried yet",
+    "verdict_open": "cannot be made yet",
+    "trouble_with": "It cannot be opened: {why}",
+    "of_name": "{what}: {name}",
+    "tour": "Three minutes to a first box",
+    "tour_line": "A short way round that makes one with you.",
+    "tour_begin": "Begin the tour",
+    "tour_next": "Next",
+    "tour_back": "Back",
+    "tour_end": "End the tour",
+    "tour_of": "{number} of {count}",
+    "tour_1": "This sentence is your box. Every underlined phrase is a size or a choice, and a press changes it.",
+    "tour_2": "Press how tall it is. Type another height, such as 1 3/4, and press Enter.",
+    "tour_3": "Below the sentence is the verdict. The box was folded, closed and tried after your change. "
+    "If something fails, what would mend it stands under it: one press does it.",
+    "tour_4": "Here it is, step by step. Press “Play from the start”, or drag to look from another side.",
+    "tour_5": "This is what to cut, and where to score it on your board. Large numbers are for the table.",
+    "tour_6": "“Undo” takes back anything, as often as you like. Every version is kept.",
+    "tour_7": "When it is proved, “Make the pack” gives you the pages to print. That is all.",
+    "notes_title": "Notes on {name}",
+    "notes_line": "Every version, newest first. Choose two to see them side by side.",
+    "first": "the one",
+    "second": "the other",
+    "side_by_side": "Side by side",
+    "what_differs": "What differs",
+    "no_difference": "Nothing differs.",
+    "go_to": "Go back to this one",
+    "back_to_design": "Back to the design",
+    "this_value": "what",
+    "version": "Note {number}",
+    "current": "as it is now",
+    "make_title": "The pack of {name}",
+    "make_begin": "Every page to print, cut and publish, made from the design as it stands.",
+    "make_do": "Make the pack",
+    "make_again": "Make it again",
+    "make_stop": "Stop",
+    "making": "Making it: {stage}",
+    "made": "It is made: {count} files.",
+    "make_stopped": "Stopped. Nothing was changed.",
+    "make_failed": "It could not be made. {why}",
+    "make_not_proved": "This design is not proved. Every page will say so.",
+    "make_old": "The design has changed since. Make it again for the newest pages.",
+    "download_all": "Save all of it",
+    "print_rule": "Print at 100 %, “actual size”. Then lay a ruler on the check line: 100 mm must be 100 mm.",
+    "open_file": "Open {file}",
+    "save_file": "Save {file}",
+    "page_of": "{file}, page {page} of {pages}",
+    "kind_read": "To read and to teach",
+    "kind_print": "To print in true size",
+    "kind_cut": "For cutting machines",
+    "kind_post": "Pictures and text to publish",
+    "kind_lists": "Lists and the proof",
+    "stage_prove": "proving it",
+    "stage_mend": "looking for what would mend it",
+    "stage_sheets": "score plans and templates",
+    "stage_pictures": "drawing the steps",
+    "stage_booklet": "setting the booklet",
+    "stage_files": "writing the files",
+    "shapes_title": "My shapes",
+    "shapes_intro": "Shapes you own, to make lids of. Lay a cut shape flat on a sheet of paper, take a photograph of the "
+    "whole sheet from above, and drop it here. A vector drawing does too.",
+    "drop": "Choose a photograph or a drawing, or drop it here",
+    "sheet_size": "The paper it lies on",
+    "drawing_unit": "Units, when the drawing has none",
+    "tracing": "Reading it…",
+    "trace_title": "Is this its outline?",
+    "trace_note": "The line should follow the edge all round. If the paper's corners are off, drag them and read it again.",
+    "read_again": "Read it again with these corners",
+    "corner": "Corner {number} of the paper",
+    "accuracy": "good to {size}",
+    "across_words": "{widest} at its widest, {narrowest} at its narrowest",
+    "symmetric_found": "It looks {fold} times the same round. Keep it evened out.",
+    "mirror_found": "It looks the same on both sides. Keep it evened out.",
+    "choose_outline": "Several shapes were found. Which one?",
+    "outline_number": "Shape {number}, {size}",
+    "shape_name": "What you call it",
+    "shape_source": "Where it comes from",
+    "shape_sizes": "Sizes you own, from tip to tip",
+    "shape_keep": "Keep it",
+    "shape_kept": "Kept: {name}.",
+    "shelf": "On the shelf",
+    "shelf_empty": "No shapes yet.",
+    "use_in": "Make it the lid of",
+    "use_do": "Use it",
+    "share_title": "Share on the local network",
+    "share_intro": "Another tablet or computer in this room can open the workbench too. It sees and changes everything you "
+    "keep here, so share it only with people you trust, and stop when you are done.",
+    "share_begin": "Begin to share",
+    "share_end": "Stop sharing",
+    "share_none": "This machine is on no network.",
+    "share_address": "Open this address on the other device",
+    "share_code": "and give this code. It lets in one device, then it changes.",
+    "share_guests": "Devices let in: {count}",
+    "share_only_here": "Sharing is begun and ended on the machine itself.",
+    "join_title": "Come in",
+    "join_line": "Give the code that the other screen shows.",
+    "join_code": "Code",
+    "join_do": "Come in",
+    "join_wrong": "That is not the code. It may have changed: look again.",
+    "resize_title": "{name} in another size",
+    "resize_intro": "A new project of the same series. The first one stays as it is.",
+    "resize_by": "Measure",
+    "resize_do": "Make it",
+}
+
+# --- Steps that only the moving picture has -----------------------------------------------------------------
+
+TURN_LID = "Turn the lid"
+TURN_LID_TEXT = "It turns about its hole, and the box is open."
+BRING = "Put {piece} in its place"
+BRING_TEXT = "Carry {piece} over, and lower it to where it belongs."
+
+# --- Beginning ----------------------------------------------------------------------------------------------
+
+NEW_NAME = "My box"
+TOUR_NAME = "A first box"
+COPY_NAME = "{name}, copied"
+SIZED_NAME = "{name}, {size}"
+BY = " × "

@@ -1,0 +1,1 @@
+"""The workbench: the whole job in a browser, served on this machine."""

@@ -1,0 +1,136 @@
+"""The design page: its leaf, empty but for its headings and its data; modules fill it and keep it true."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from foldproof.teach.wording_workbench import PAGE
+from foldproof.web.html import Markup, data_tag, document, tag
+
+MODULES = ("desk.js", "ribbon.js", "tour.js")
+
+
+def head(current: str = "", make: str = "") -> Markup:
+    """The line at the top of every page: the name, the ways through, and the pack of the design that is open."""
+    ways = (("/", "projects"), ("/shapes", "shapes"), ("/share", "share"))
+    links = [
+        tag("a", PAGE[key], href=address, aria_current="page" if key == current else None) for address, key in ways
+    ]
+    if make:
+        links.append(tag("a", PAGE["make"], href=make, class_="do"))
+    return tag(
+        "header",
+        tag("a", PAGE["brand"], href="/", class_="brand"),
+        tag("nav", links, aria_label=PAGE["nav"]),
+        class_="head",
+    )
+
+
+def frame(
+    *, title: str, main: list[Markup], modules: tuple[str, ...], data: list[Markup], current: str = "", make: str = ""
+) -> str:
+    """A page with the head, a place that tells a screen reader, and the words its modules use."""
+    body = [
+        tag("a", PAGE["skip"], href="#main", class_="skip"),
+        tag("div", head(current, make), tag("main", main, id="main"), class_="leaf"),
+        tag("p", "", id="told", class_="vh", role="status", aria_live="polite"),
+    ]
+    return document(
+        title=f"{title} · {PAGE['brand']}",
+        language="en",
+        body=body,
+        modules=modules,
+        data=[data_tag("words", dict(PAGE)), *data],
+    )
+
+
+def desk_page(project_id: str, state: dict[str, Any]) -> str:
+    """The page of one design."""
+    main = [
+        _top(state),
+        tag("div", id="trouble"),
+        tag("div", "", id="verdict", class_="verdict checking"),
+        tag("div", _plate("fold"), _plate("lid"), class_="spread"),
+        tag(
+            "div",
+            _plate("sheet"),
+            tag(
+                "section",
+                tag("h2", PAGE["recipe"], id="recipe-title"),
+                tag("div", "", id="recipe", class_="recipe"),
+                class_="plate",
+                aria_labelledby="recipe-title",
+            ),
+            class_="spread wide",
+        ),
+        tag(
+            "section",
+            tag("h2", PAGE["proof"], id="proof-title", class_="large"),
+            tag("p", PAGE["proof_note"], class_="quiet"),
+            tag("div", "", id="proof"),
+            class_="section",
+            aria_labelledby="proof-title",
+        ),
+        tag(
+            "section",
+            tag("h2", PAGE["more"], id="more-title", class_="large"),
+            tag("p", PAGE["more_note"], class_="quiet"),
+            tag("div", "", id="more"),
+            class_="section",
+            aria_labelledby="more-title",
+        ),
+        _ways(project_id),
+        tag("a", "", id="ribbon", href="#verdict", class_="ribbon"),
+    ]
+    return frame(
+        title=str(state["name"]),
+        main=main,
+        modules=MODULES,
+        data=[data_tag("desk", {"id": project_id, "state": state})],
+        make=f"/p/{project_id}/make",
+    )
+
+
+def _top(state: dict[str, Any]) -> Markup:
+    return tag(
+        "div",
+        tag(
+            "div",
+            tag("h1", PAGE["sentence"], class_="vh"),
+            tag("label", PAGE["name"], for_="name", class_="vh"),
+            tag("input", id="name", class_="name", maxlength="300", value=str(state["name"]), autocomplete="off"),
+            tag("p", "", id="sentence", class_="sentence"),
+            tag("div", "", id="slip"),
+        ),
+        tag("aside", "", id="notes", class_="notes", aria_label=PAGE["notes"]),
+        class_="top",
+    )
+
+
+def _plate(name: str) -> Markup:
+    return tag(
+        "section",
+        tag("h2", PAGE[name], id=f"{name}-title"),
+        tag("div", "", id=name),
+        id=f"plate-{name}",
+        class_="plate",
+        aria_labelledby=f"{name}-title",
+    )
+
+
+def _ways(project_id: str) -> Markup:
+    ways = (
+        (f"/p/{project_id}/make", "make", "make_line"),
+        (f"/p/{project_id}/resize", "resize", "resize_line"),
+        ("/shapes", "shapes", "shapes_line"),
+        ("/", "projects", "projects_line"),
+    )
+    return tag(
+        "nav",
+        [
+            tag("div", tag("h2", tag("a", PAGE[title], href=address)), tag("p", PAGE[line]))
+            for address, title, line in ways
+        ],
+        class_="ways",
+        aria_label=PAGE["ways_on"],
+    )

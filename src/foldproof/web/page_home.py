@@ -1,0 +1,45 @@
+"""The page of everything a maker keeps, and of beginning something new."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from foldproof.teach.wording_workbench import PAGE
+from foldproof.web.html import Markup, data_tag, tag
+from foldproof.web.page_desk import frame
+
+MODULES = ("home.js",)
+
+
+def home_page(home: dict[str, Any]) -> str:
+    """``home`` is what the page shows: the kept projects, the bin, the families and the examples."""
+    main = [
+        tag("h1", PAGE["home_title"], class_="page-title"),
+        tag("p", PAGE["home_line"], class_="quiet"),
+        tag("div", id="trouble"),
+        tag("section", tag("div", "", id="kept"), class_="section", aria_label=PAGE["home_title"]),
+        tag(
+            "section",
+            tag("h2", PAGE["begin"], class_="large"),
+            tag("div", "", id="begin"),
+            class_="section",
+        ),
+        tag("section", tag("div", "", id="away"), class_="section", aria_label=PAGE["put_away"]),
+    ]
+    data = [data_tag("home", home)]
+    return frame(title=PAGE["home_title"], main=main, modules=MODULES, data=data, current="projects")
+
+
+def notes_page(project_id: str, name: str, notes: list[dict[str, Any]]) -> str:
+    """Every version of one project, two of them side by side."""
+    title = PAGE["notes_title"].replace("{name}", name)
+    main: list[Markup] = [
+        tag("h1", title, class_="page-title"),
+        tag("p", PAGE["notes_line"], class_="quiet"),
+        tag("p", tag("a", PAGE["back_to_design"], href=f"/p/{project_id}", class_="link")),
+        tag("div", id="trouble"),
+        tag("div", "", id="all-notes"),
+        tag("section", "", id="compared", class_="section", aria_live="polite"),
+    ]
+    data = [data_tag("history", {"id": project_id, "notes": notes})]
+    return frame(title=title, main=main, modules=("history.js",), data=data)

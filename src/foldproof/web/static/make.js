@@ -1,0 +1,101 @@
+// The pack: made at a press, with what it is at; then every page of it as it will be printed, and every file to save.
+
+import { get, post, Away, Refused } from "./ask.js";
+import { el, fill, say, tell } from "./dom.js";
+import { drawOffline } from "./trouble.js";
+
+const LOOK_MS = 250;
+
+const data = JSON.parse(document.getElementById("make").textContent);
+const making = document.getElementById("making");
+const pages = document.getElementById("pages");
+
+function draw(work) {
+  const notProved = data.verdict && data.verdict !== "proved";
+  const busy = work?.state === "working";
+  const bar = el("progress", { max: Math.max(1, work?.total ?? 1), value: work?.done ?? 0, "aria-label": say("make_do") });
+  fill(
+    making,
+    notProved ? el("p", { class: "wrong" }, say("make_not_proved")) : null,
+    data.pack && data.pack.version !== data.version ? el("p", { class: "quiet" }, say("make_old")) : null,
+    busy
+      ? [el("p", { class: "making" }, say("making", { stage: stage(work.stage) })), bar, el("button", { type: "button", class: "step", onclick: () => post(`/api/jobs/${work.job}/stop`) }, say("make_stop"))]
+      : el("button", { type: "button", class: "do", onclick: make }, say(data.pack ? "make_again" : "make_do")),
+    work?.state === "stopped" ? el("p", { role: "status" }, say("make_stopped")) : null,
+    work?.state === "failed" ? el("p", { class: "wrong", role: "alert" }, say("make_failed", { why: work.why ?? "" })) : null,
+  );
+}
+
+function stage(code) {
+  try {
+    return say(`stage_${code}`);
+  } catch {
+    return code || "…";
+  }
+}
+
+async function make() {
+  try {
+    const { job } = await post(`/api/p/${data.id}/pack`);
+    for (;;) {
+      const work = { ...(await get(`/api/jobs/${job}`)), job };
+      if (work.state === "done") data.pack = work.pack;
+      draw(work);
+      if (work.state !== "working") break;
+      await new Promise((done) => setTimeout(done, LOOK_MS));
+    }
+    if (data.pack) {
+      drawPages();
+      tell(say("made", { count: data.pack.files.length }));
+    }
+  } catch (error) {
+    if (error instanceof Away) drawOffline(make);
+    else if (error instanceof Refused) draw({ state: "failed", why: error.message });
+    else throw error;
+  }
+}
+
+const KINDS = [
+  ["kind_read", /^(booklet|booklet-print|table-card)\.(pdf|html)$/],
+  ["kind_print", /\.pdf$/],
+  ["kind_cut", /^cut\/|\.dxf$/],
+  ["kind_post", /^(pictures\/|post\.md|steps\.md|folded\.glb)/],
+  ["kind_lists", /./],
+];
+
+function drawPages() {
+  const left = new Set(data.pack.files.map((file) => file.path));
+  const address = (path) => `/api/p/${data.id}/pack/${data.pack.job}/${path.split("/").map(encodeURIComponent).join("/")}`;
+  fill(
+    pages,
+    el("p", {}, el("a", { class: "link", href: address("all.zip") }, say("download_all"))),
+    el("p", { class: "quiet" }, say("print_rule")),
+    KINDS.map(([key, which]) => {
+      const those = data.pack.files.filter((file) => left.has(file.path) && which.test(file.path));
+      for (const file of those) left.delete(file.path);
+      return those.length ? el("section", { class: "section" }, el("h2", { class: "large" }, say(key)), those.map((file) => one(file, address(file.path)))) : null;
+    }),
+  );
+}
+
+function one(file, address) {
+  const links = el(
+    "p",
+    { class: "file-line" },
+    el("b", {}, file.path),
+    file.shown ? el("a", { class: "link", href: address, target: "_blank", rel: "noopener", "aria-label": say("open_file", { file: file.path }) }, say("open_file", { file: "" }).trim()) : null,
+    el("a", { class: "link", href: `${address}?save`, "aria-label": say("save_file", { file: file.path }) }, say("save_file", { file: "" }).trim()),
+  );
+  if (!file.pages) return links;
+  return [
+    links,
+    el(
+      "div",
+      { class: "pages" },
+      file.pages.map(([wide, tall], at) => el("img", { src: `${address}?page=${at}`, alt: say("page_of", { file: file.path, page: at + 1, pages: file.pages.length }), loading: "lazy", width: Math.round(wide), height: Math.round(tall) })),
+    ),
+  ];
+}
+
+draw(null);
+if (data.pack) drawPages();

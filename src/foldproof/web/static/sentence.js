@@ -1,0 +1,95 @@
+// The design as a sentence: every phrase that can be changed is a button with a dimension line under it.
+
+import { el, fill, say, sized } from "./dom.js";
+import { slip } from "./slip.js";
+
+export function drawSentence(desk, actions) {
+  const line = document.getElementById("sentence");
+  const kept = focused(line);
+  const parts = desk.state.sentence.map((part) => ("phrase" in part ? phrase(part, desk, actions) : part.text));
+  fill(line, parts);
+  const opened = desk.state.sentence.find((part) => part.phrase && part.phrase === desk.open);
+  const place = document.getElementById("slip");
+  drawSlip(place, opened, desk, actions);
+  restore(line, kept);
+}
+
+/** The rest of the values, each a line with its own phrase; the slip opens under the line. */
+export function drawMore(desk, actions) {
+  const place = document.getElementById("more");
+  const kept = focused(place);
+  const shown = new Set([...place.querySelectorAll("details[open]")].map((each) => each.dataset.title));
+  fill(
+    place,
+    desk.state.more.map((group) => {
+      const holds = group.phrases.some((row) => row.phrase === desk.open);
+      return el(
+        "details",
+        { open: shown.has(group.title) || holds, "data-title": group.title },
+        el("summary", {}, group.title),
+        el("dl", { class: "small-print" }, group.phrases.map((row, at) => moreRow(row, group.phrases[at - 1], desk, actions))),
+      );
+    }),
+  );
+  restore(place, kept);
+}
+
+function moreRow(row, before, desk, actions) {
+  const heading = row.group && row.group !== before?.group ? el("dt", { class: "small-print-group" }, row.group) : null;
+  const place = el("div", { class: "slip-place" });
+  drawSlip(place, row.phrase === desk.open ? row : null, desk, actions);
+  return [
+    heading,
+    el("dt", {}, row.label),
+    el("dd", {}, phrase(row, desk, actions), place),
+  ];
+}
+
+function phrase(part, desk, actions) {
+  if (!part.phrase) return el("b", { class: "said" }, sized(part.text));
+  const opened = part.phrase === desk.open;
+  const worked = desk.state.open[part.phrase];
+  const problem = desk.state.problems.some((each) => each.field === part.phrase) || failing(desk, part.phrase);
+  return el(
+    "button",
+    {
+      type: "button",
+      class: ["phrase", part.state, problem ? "at-fault" : "", worked && !worked.works ? "at-fault" : ""].join(" ").trim(),
+      "data-phrase": part.phrase,
+      "aria-expanded": opened ? "true" : "false",
+      "aria-label": `${part.text}: ${part.control.label}`,
+      onclick: () => actions.open(opened ? null : part.phrase),
+    },
+    sized(part.text),
+  );
+}
+
+/** Does a failing check ask for this value to be changed? */
+function failing(desk, path) {
+  return (desk.mends ?? []).some((mend) => mend.failing && mend.changes.some((change) => change.path === path));
+}
+
+function drawSlip(place, part, desk, actions) {
+  const before = place.dataset.phrase ?? "";
+  if (!part) {
+    place.dataset.phrase = "";
+    fill(place);
+    return;
+  }
+  place.dataset.phrase = part.phrase;
+  const made = slip(part, desk, actions);
+  fill(place, made);
+  if (before !== part.phrase) made.querySelector("[data-first]")?.focus();
+}
+
+function focused(place) {
+  const active = document.activeElement;
+  if (!active || !place.contains(active)) return null;
+  return active.dataset.phrase ?? active.dataset.keep ?? null;
+}
+
+function restore(place, kept) {
+  if (kept === null) return;
+  const again = place.querySelector(`[data-phrase="${CSS.escape(kept)}"], [data-keep="${CSS.escape(kept)}"]`);
+  again?.focus();
+}

@@ -1,0 +1,216 @@
+// The control of one phrase, on a slip of paper that pushes the page down: type it, step it, choose it, leave it open.
+
+import { el, fill, say, sized, svg } from "./dom.js";
+
+const RULER = { width: 440, height: 46, left: 14, right: 14 };
+
+/** The slip of a phrase. Its fields keep what was typed when it is wrong, and say what would be right. */
+export function slip(part, desk, actions) {
+  const control = part.control;
+  const wrong = el("p", { class: "wrong", id: "slip-wrong", role: "alert" });
+  const change = async (value) => {
+    const problems = await actions.edit([{ path: control.path, value }]);
+    fill(wrong, problems.map((problem) => el("span", {}, `${sentence(problem.reason)} ${sentence(problem.remedy)} `)));
+    return problems.length === 0;
+  };
+  const close = () => {
+    actions.open(null);
+    document.querySelector(`button[data-phrase="${CSS.escape(part.phrase)}"]`)?.focus();
+  };
+  return el(
+    "section",
+    {
+      class: "slip",
+      "aria-label": control.label,
+      onkeydown: (event) => {
+        if (event.key === "Escape") {
+          event.stopPropagation();
+          close();
+        }
+      },
+    },
+    el("header", {}, el("h2", {}, sentence(control.label)), el("button", { type: "button", class: "link", onclick: close, "data-keep": "close" }, say("close"))),
+    body(part, desk, change),
+    wrong,
+    ways(part, desk, change),
+  );
+}
+
+function body(part, desk, change) {
+  const control = part.control;
+  if (["choice", "shape", "part"].includes(control.kind)) return choices(control, change);
+  if (control.kind === "length_or_choice") return [number(control, change), choices(control, change)];
+  if (["length", "angle", "count"].includes(control.kind)) return [number(control, change), control.choices.length ? choices(control, change) : null];
+  return number(control, change);
+}
+
+/** A field to type in, with steps beside it and, for a length, its place on a ruler. */
+function number(control, change) {
+  const isLength = control.kind.startsWith("length");
+  const input = el("input", {
+    class: "value",
+    value: openValue(control) ? (control.worked_out ?? "") : control.value,
+    "aria-label": control.label,
+    "aria-describedby": "slip-wrong slip-range",
+    autocomplete: "off",
+    spellcheck: "false",
+    inputmode: control.kind === "count" ? "numeric" : "text",
+    "data-first": true,
+    "data-keep": "value",
+    onkeydown: (event) => {
+      if (event.key === "Enter") take();
+    },
+    onchange: () => take(),
+  });
+  let sent = input.value;
+  const take = async () => {
+    if (input.value.trim() === sent) return;
+    sent = input.value.trim();
+    input.toggleAttribute("aria-invalid", !(await change(sent)));
+  };
+  const steps = stepping(control, change);
+  return el(
+    "div",
+    { class: "value-row" },
+    el("div", { class: "value-column" }, input, control.other ? el("p", { class: "other" }, sized(say("or", { other: control.other }))) : null, steps),
+    isLength && control.least ? el("div", { class: "ruler-column" }, ruler(control), range(control)) : control.least ? range(control) : null,
+  );
+}
+
+function range(control) {
+  return el("p", { id: "slip-range", class: "range" }, sized(say("range", { least: control.least, most: control.most })));
+}
+
+const openValue = (control) => control.value.trim().toLowerCase() === control.open_word;
+
+/** Buttons that make it a mark more or less. */
+function stepping(control, change) {
+  const now = current(control);
+  if (now === null) return null;
+  const length = control.kind.startsWith("length");
+  const step = length ? control.step_mm * (control.unit === "in" ? 2 : 1) : 1;
+  const least = length ? control.least_mm : Number(control.least);
+  const most = length ? control.most_mm : Number(control.most);
+  const written = (value) => (length ? inWords(value, control) : String(value));
+  const stepText = written(step);
+  const button = (key, sign, by) =>
+    el(
+      "button",
+      {
+        type: "button",
+        class: "step",
+        "aria-label": say(key, { step: stepText }),
+        "data-keep": key,
+        disabled: now + by < least - 1e-6 || now + by > most + 1e-6,
+        onclick: () => change(written(now + by)),
+      },
+      sign,
+      " ",
+      sized(stepText),
+    );
+  return el("div", { class: "steps" }, button("less", "−", -step), button("more_by", "+", step));
+}
+
+/** The value as a number: mm for a length. */
+function current(control) {
+  if (control.mm !== undefined) return control.mm;
+  const number = Number(control.value);
+  return control.kind.startsWith("length") || Number.isNaN(number) || control.value === "" ? null : number;
+}
+
+/** A length on the marks of the maker's ruler, as she would write it. */
+export function inWords(mm, control) {
+  if (control.unit !== "in") return `${(mm / 10).toFixed(2).replace(/\.?0+$/, "")} cm`;
+  const parts = control.steps_per_unit;
+  let top = Math.round((mm / 25.4) * parts);
+  const whole = Math.floor(top / parts);
+  top -= whole * parts;
+  let bottom = parts;
+  while (top && top % 2 === 0) [top, bottom] = [top / 2, bottom / 2];
+  const fraction = top ? `${top}/${bottom}` : "";
+  return `${[whole || !fraction ? whole : "", fraction].filter((each) => each !== "").join(" ")} in`;
+}
+
+/** A ruler with what may be written washed on it, and a mark at what is. */
+function ruler(control) {
+  const mm = control.mm;
+  const unit = control.unit === "in" ? 25.4 : 10;
+  const least = control.least_mm;
+  const most = Math.min(control.most_mm, Math.max(8 * unit, 2.2 * (mm ?? 3 * unit)));
+  const first = Math.floor(least / unit) * unit;
+  const last = Math.ceil(most / unit) * unit;
+  const x = (at) => RULER.left + ((at - first) / (last - first)) * (RULER.width - RULER.left - RULER.right);
+  const marks = [];
+  const count = Math.round((last - first) / unit);
+  const each = count > 14 ? Math.ceil(count / 10) : 1;
+  for (let at = 0; at <= count; at += 1) {
+    const place = x(first + at * unit);
+    const long = at % each === 0;
+    marks.push(svg("path", { d: `M${place},22v${long ? 10 : 6}`, class: "tick" }));
+    if (long) marks.push(svg("text", { x: place, y: 44, "text-anchor": "middle" }, String(Math.round(first / unit) + at)));
+  }
+  return svg(
+    "svg",
+    { class: "ruler", viewBox: `0 0 ${RULER.width} ${RULER.height}`, "aria-hidden": "true" },
+    svg("rect", { x: x(least), y: 12, width: Math.max(0, x(most) - x(least)), height: 20, class: "wash" }),
+    svg("path", { d: `M${RULER.left},32H${RULER.width - RULER.right}`, class: "tick" }),
+    marks,
+    mm === undefined ? null : svg("path", { d: `M${x(Math.min(mm, last))},6v26`, class: "pointer" }),
+    mm === undefined ? null : svg("circle", { cx: x(Math.min(mm, last)), cy: 6, r: 5, class: "pointer-head" }),
+  );
+}
+
+function choices(control, change) {
+  const name = `choice-${control.path}`;
+  return el(
+    "fieldset",
+    { class: control.kind === "shape" ? "choices with-pictures" : "choices" },
+    el("legend", { class: "vh" }, control.label),
+    control.choices.map((choice, at) =>
+      el(
+        "label",
+        {},
+        el("input", {
+          type: "radio",
+          name,
+          value: choice.value,
+          checked: choice.value === control.value || (control.value === "" && choice.value === control.usual),
+          "data-first": at === 0 && control.kind !== "length_or_choice" && !control.least ? true : null,
+          "data-keep": `choice-${choice.value}`,
+          onchange: () => change(choice.value),
+        }),
+        choice.picture ? svg("svg", { viewBox: "0 0 100 100", "aria-hidden": "true" }, svg("path", { d: choice.picture })) : null,
+        el("span", {}, choice.label),
+      ),
+    ),
+  );
+}
+
+/** Leave it open, or back from that; back to what is usual. */
+function ways(part, desk, change) {
+  const control = part.control;
+  const found = [];
+  const worked = desk.state.open[control.path];
+  if (openValue(control)) {
+    if (worked?.text) {
+      found.push(el("p", { class: "worked" }, sized(say("worked_out", { text: worked.text, other: worked.other })), " ", sized(worked.why)));
+      found.push(el("button", { type: "button", class: "link", "data-keep": "fix", onclick: () => change(worked.typed || worked.text) }, sized(say("fix_at", { text: worked.text }))));
+    } else if (worked) {
+      found.push(el("p", { class: "worked" }, say("not_worked_out", { why: worked.why })));
+    }
+  } else if (control.may_be_open) {
+    found.push(el("button", { type: "button", class: "link", "data-keep": "leave-open", onclick: () => change(control.open_word) }, say("leave_open")));
+  }
+  if (control.usual && part.state === "given" && control.kind !== "list") {
+    found.push(el("button", { type: "button", class: "link", "data-keep": "usual", onclick: () => change(control.usual) }, sized(say("back_to_usual", { usual: control.usual }))));
+  }
+  return found.length ? el("div", { class: "slip-ways" }, found) : null;
+}
+
+/** A phrase as a sentence of its own. */
+export function sentence(text) {
+  const trimmed = String(text).trim();
+  if (!trimmed) return "";
+  const whole = trimmed[0].toUpperCase() + trimmed.slice(1);
+  return /[.!?…]$/.test(whole) ? whole : `${whole}.`;
+}
