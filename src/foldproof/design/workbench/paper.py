@@ -14,14 +14,14 @@ from foldproof.project.records import Project
 from foldproof.stock.board import Mark
 from foldproof.stock.sheets import SheetSize
 from foldproof.teach import wording_workbench as words
-from foldproof.views.bench_pictures import cutting_page
 from foldproof.views.board_picture import Tools
 from foldproof.views.piece import glue_areas_of, piece_title, size_words
 from foldproof.views.plan_words import cut_lines
+from foldproof.views.sheet_picture import sheet_picture
 
 Fields = dict[str, Any]
 
-PICTURE_MM = (170.0, 170.0)
+PICTURE_MM = 180.0
 
 
 def recipe_of(project: Project, measured: Measured) -> list[Fields]:
@@ -104,7 +104,8 @@ def sheets_of(project: Project, measured: Measured) -> list[Fields]:
             alt = words.SHEET_ALT.format(piece=title, words=size_words(piece.width, piece.height))
             glue = glue_areas_of(part.assembly.joins, piece.piece.id)
             name = f"sheet-{part.part.name}-{piece.piece.id}"
-            page = cutting_page(piece, tools, glue, name=name, alt=alt, size=PICTURE_MM)
+            sheet = project.cardstock.usable_sheet
+            page = sheet_picture(piece, sheet, tools, glue, name=name, alt=alt, width_mm=PICTURE_MM)
             drawn = page_svg(page, palette=palette)
             found.append(
                 {"title": title, "svg": drawn, "alt": alt, "part": part.part.name, "piece": piece.piece.id}

@@ -8,6 +8,7 @@ from typing import Any
 from foldproof.checks.proof import PartProof, Proof
 from foldproof.design.telling import speech_of, tell_proof
 from foldproof.design.workbench.model import model_of
+from foldproof.findings import Severity
 from foldproof.project.records import Project
 from foldproof.teach import wording_workbench as words
 from foldproof.teach.messages import StepWords, changes_words, piece_words, step_words
@@ -65,7 +66,12 @@ def _show(told: ToldFinding, proof: Proof, steps: list[Fields]) -> Fields:
 def mends_of(project: Project, proof: Proof) -> list[Fields]:
     """The changes that were tried and help, each under the finding that it mends."""
     speech = speech_of(project)
-    failing = {(part.evidence.part.name, each.code) for part in proof.parts for each in part.findings if each.severity > 1}
+    failing = {
+        (part.evidence.part.name, each.code)
+        for part in proof.parts
+        for each in part.findings
+        if each.severity >= Severity.UNDECIDED
+    }
     return [
         {
             "part": mend.part,

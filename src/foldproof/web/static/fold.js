@@ -2,7 +2,7 @@
 // pen: every face filled with the card's own colour, its edges in ink, far ones first.
 
 import { el, fill, say, sized, still, svg } from "./dom.js";
-import { farToNear, pose, rings, rotate } from "./space.js";
+import { farToNear, isConvex, pose, rings, rotate } from "./space.js";
 
 const WIDE = 560;
 const TALL = 440;
@@ -58,12 +58,13 @@ export function mountFold(place) {
     return now.model.nodes.flatMap((node, number) => {
       if (!node.plate) return [];
       const { at, turn } = poses[number];
-      const world = node.plate.points.map((point) => rotate(turn, point).map((value, axis) => value + at[axis]));
-      const points = world.map(seen);
       const normal = rotate(turn, [0, 0, 1]);
       const face = seen(normal);
       const up = face[2] > 0;
-      return [{ node, points, rings: node.rings, normal: up ? normal : normal.map((value) => -value), face, material: up ? node.plate.upper : node.plate.under }];
+      // Of a plate's two sides the one that is seen: layers that touch have their inner sides in one plane.
+      const low = up ? 0 : node.plate.thick;
+      const points = node.plate.points.map(([x, y, z]) => seen(rotate(turn, [x, y, z - low]).map((value, axis) => value + at[axis])));
+      return [{ node, points, normal: up ? normal : normal.map((value) => -value), face, material: up ? node.plate.upper : node.plate.under }];
     });
   }
 
@@ -104,7 +105,7 @@ export function mountFold(place) {
     const tilt = Math.abs(face[2]) < 1e-6 ? 1e-6 : face[2];
     const plane = [-face[0] / tilt, -face[1] / tilt, (face[0] * px + face[1] * py) / tilt + pz];
     const depth = points.reduce((sum, point) => sum + point[2], 0) / points.length;
-    return { flat, plane, depth, box: [Math.min(...xs), Math.min(...ys), Math.max(...xs), Math.max(...ys)] };
+    return { flat, plane, depth, convex: isConvex(flat), box: [Math.min(...xs), Math.min(...ys), Math.max(...xs), Math.max(...ys)] };
   }
 
   // --- Steps --------------------------------------------------------------------------------------------------

@@ -122,11 +122,20 @@ export function farToNear(faces) {
   return order;
 }
 
-const SAME = 1e-6; // of a mm: faces in one plane have no order, and need none
+const SAME = 1e-3; // of a mm: faces in one plane have no order, and need none
+const THIN = 1; // mm: where faces meet at a fold their edges reach into each other by less; either may lie on top there
 
 /** More than 0 when the first face is nearer where both are seen, less when the second is; 0 when they do not meet. */
 function compare(one, other) {
   if (one.box[0] >= other.box[2] || other.box[0] >= one.box[2] || one.box[1] >= other.box[3] || other.box[1] >= one.box[3]) return 0;
+  if (one.convex || other.convex) {
+    const both = other.convex ? clipped(one.flat, other.flat) : clipped(other.flat, one.flat);
+    if (both.length < 3) return 0;
+    const { area, length, middle } = measures(both);
+    if (2 * area < THIN * length) return 0;
+    const apart = depth(one.plane, ...middle) - depth(other.plane, ...middle);
+    return Math.abs(apart) > SAME ? apart : 0;
+  }
   let most = 0;
   const look = ([x, y]) => {
     const apart = depth(one.plane, x, y) - depth(other.plane, x, y);
@@ -136,6 +145,55 @@ function compare(one, other) {
   for (const point of other.flat) if (inside(point, one.flat)) look(point);
   crossings(one.flat, other.flat, look);
   return Math.abs(most) > SAME ? most : 0;
+}
+
+/** The part of a ring inside a convex one, which may run either way round. */
+function clipped(ring, convex) {
+  const sign = measures(convex).signed < 0 ? -1 : 1;
+  let left = ring;
+  for (let at = 0; at < convex.length && left.length; at += 1) {
+    const [ax, ay] = convex[at];
+    const [bx, by] = convex[(at + 1) % convex.length];
+    const height = ([x, y]) => sign * ((bx - ax) * (y - ay) - (by - ay) * (x - ax));
+    const kept = [];
+    for (let n = 0; n < left.length; n += 1) {
+      const [first, second] = [left[n], left[(n + 1) % left.length]];
+      const [h, k] = [height(first), height(second)];
+      if (h >= 0) kept.push(first);
+      if (h >= 0 !== k >= 0) kept.push([first[0] + (h / (h - k)) * (second[0] - first[0]), first[1] + (h / (h - k)) * (second[1] - first[1])]);
+    }
+    left = kept;
+  }
+  return left;
+}
+
+function measures(ring) {
+  let [signed, length, x, y] = [0, 0, 0, 0];
+  const [ox, oy] = ring[0];
+  for (let at = 0; at < ring.length; at += 1) {
+    const [ax, ay] = [ring[at][0] - ox, ring[at][1] - oy];
+    const [bx, by] = [ring[(at + 1) % ring.length][0] - ox, ring[(at + 1) % ring.length][1] - oy];
+    const cross = ax * by - bx * ay;
+    signed += cross / 2;
+    x += ((ax + bx) * cross) / 6;
+    y += ((ay + by) * cross) / 6;
+    length += Math.hypot(bx - ax, by - ay);
+  }
+  return { signed, area: Math.abs(signed), length, middle: signed ? [ox + x / signed, oy + y / signed] : [ox, oy] };
+}
+
+export function isConvex(ring) {
+  let sign = 0;
+  for (let at = 0; at < ring.length; at += 1) {
+    const [ax, ay] = ring[at];
+    const [bx, by] = ring[(at + 1) % ring.length];
+    const [cx, cy] = ring[(at + 2) % ring.length];
+    const cross = (bx - ax) * (cy - by) - (by - ay) * (cx - bx);
+    if (Math.abs(cross) < 1e-9) continue;
+    if (sign && Math.sign(cross) !== sign) return false;
+    sign = Math.sign(cross);
+  }
+  return true;
 }
 
 const depth = ([a, b, c], x, y) => a * x + b * y + c;
