@@ -1,6 +1,7 @@
 """The words of the workbench that are not the proof's, the steps' or the booklet's: its sentence, its recipe, its keys.
 
-In a sentence every name in braces is a phrase that can be changed; what stands between is its own.
+In a sentence every name in braces is a phrase that can be changed; what stands between is its own. What follows a bar
+is said after the phrase unless it is left open: then the phrase says it itself.
 """
 
 from __future__ import annotations
@@ -10,18 +11,20 @@ from collections.abc import Mapping
 # --- The sentence -------------------------------------------------------------------------------------------
 
 SENTENCES: Mapping[str, str] = {
-    "double-wall tray": "A {construction}, {base_length} long, {base_width} wide and {wall_height} tall, "
+    "double-wall tray": "A {construction}, {base_length| long}, {base_width| wide} and {wall_height| tall}, "
     "its inner walls {inner_wall}",
-    "double-wall tray/square": "A {construction}, {base_length} {base_width} and {wall_height} tall, "
+    "double-wall tray/square": "A {construction}, {base_length} {base_width} and {wall_height| tall}, "
     "its inner walls {inner_wall}",
-    "plain tray": "A {construction}, {base_length} long, {base_width} wide and {wall_height} tall, {lid}",
-    "plain tray/square": "A {construction}, {base_length} {base_width} and {wall_height} tall, {lid}",
-    "turning lid": "closed by a {shape} with {lobes}, {across} across, that turns on {fastener} in the {corner} corner",
-    "turning lid/plain": "closed by a {shape}, {across} across, that turns on {fastener} in the {corner} corner",
+    "plain tray": "A {construction}, {base_length| long}, {base_width| wide} and {wall_height| tall}, {lid}",
+    "plain tray/square": "A {construction}, {base_length} {base_width} and {wall_height| tall}, {lid}",
+    "turning lid": "closed by a {shape} with {lobes}, {across| across}, "
+    "that turns on {fastener} in the {corner} corner",
+    "turning lid/plain": "closed by a {shape}, {across| across}, that turns on {fastener} in the {corner} corner",
 }
 USUAL_SENTENCE = "A {construction}"
 CARD = "from {sheet} of {weight} {name} cardstock"
 CARD_PLAIN = "from {sheet} of {name} cardstock"
+CARD_NAMELESS = "from {sheet} of {weight} {name}"
 CONTENT = "to hold {length} by {width} by {height}"
 JOIN, END = ", ", "."
 SQUARE = "square"
@@ -104,6 +107,8 @@ PAGE: Mapping[str, str] = {
     "set": "Set it",
     "or": "or {other}",
     "range": "From {least} to {most}.",
+    "shorter": "Shorter:",
+    "longer": "Longer:",
     "less": "Less by {step}",
     "more_by": "More by {step}",
     "leave_open": "Leave it open: work it out for me",
@@ -265,14 +270,15 @@ PAGE: Mapping[str, str] = {
     "stage_booklet": "setting the booklet",
     "stage_files": "writing the files",
     "shapes_title": "My shapes",
-    "shapes_intro": "Shapes you own, to make lids of. Lay a cut shape flat on a sheet of paper, take a photograph of the "
-    "whole sheet from above, and drop it here. A vector drawing does too.",
+    "shapes_intro": "Shapes you own, to make lids of. Lay a cut shape flat on a sheet of paper, take a photograph of "
+    "the whole sheet from above, and drop it here. A vector drawing does too.",
     "drop": "Choose a photograph or a drawing, or drop it here",
     "sheet_size": "The paper it lies on",
     "drawing_unit": "Units, when the drawing has none",
     "tracing": "Reading it…",
     "trace_title": "Is this its outline?",
-    "trace_note": "The line should follow the edge all round. If the paper's corners are off, drag them and read it again.",
+    "trace_note": "The line should follow the edge all round. If the paper's corners are off, drag them "
+    "and read it again.",
     "read_again": "Read it again with these corners",
     "corner": "Corner {number} of the paper",
     "accuracy": "good to {size}",
@@ -291,8 +297,8 @@ PAGE: Mapping[str, str] = {
     "use_in": "Make it the lid of",
     "use_do": "Use it",
     "share_title": "Share on the local network",
-    "share_intro": "Another tablet or computer in this room can open the workbench too. It sees and changes everything you "
-    "keep here, so share it only with people you trust, and stop when you are done.",
+    "share_intro": "Another tablet or computer in this room can open the workbench too. It sees and changes everything "
+    "you keep here, so share it only with people you trust, and stop when you are done.",
     "share_begin": "Begin to share",
     "share_end": "Stop sharing",
     "share_none": "This machine is on no network.",
@@ -323,5 +329,6 @@ BRING_TEXT = "Carry {piece} over, and lower it to where it belongs."
 NEW_NAME = "My box"
 TOUR_NAME = "A first box"
 COPY_NAME = "{name}, copied"
-SIZED_NAME = "{name}, {size}"
 BY = " × "
+SIZED_FROM = "made from {name}, in another size"
+OUTGROWS = "the piece would outgrow the sheet"

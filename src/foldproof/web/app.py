@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager
 from dataclasses import dataclass
@@ -23,6 +24,7 @@ from foldproof.web.works import TooMany, TooSlow, Works
 
 KINDS = {".css": "text/css", ".js": "text/javascript", ".svg": "image/svg+xml"}
 BUSY = 503
+READY = "foldproof.service.workbench.jobs:ready"
 
 
 class Network(Protocol):
@@ -57,7 +59,9 @@ def make_app(settings: Settings, pages: tuple[Pages, ...], network: Network) -> 
 
     @asynccontextmanager
     async def life(app: Starlette) -> AsyncIterator[None]:
+        warm = asyncio.create_task(bench.works.warm(READY))
         yield
+        warm.cancel()
         bench.network.end()
         bench.works.close()
 

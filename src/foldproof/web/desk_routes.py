@@ -15,13 +15,14 @@ from foldproof.checks.proof import Verdict
 from foldproof.errors import InputError, wrong
 from foldproof.project.read import read_project
 from foldproof.project.write import with_change
-from foldproof.service.keeping import reading, saving
+from foldproof.service.keeping import reading, saving, shelving
 from foldproof.service.keeping.records import Clashed, KeptText, Saved
 from foldproof.service.world import now
+from foldproof.teach import wording_workbench as words
 from foldproof.web.answers import CLASH, answer, bytes_answer, json_of
 from foldproof.web.app import Bench
 from foldproof.web.page_desk import desk_page
-from foldproof.web.page_home import notes_page
+from foldproof.web.page_home import notes_page, resize_page
 
 JOBS = "foldproof.service.workbench.jobs"
 MOST_CHANGES = 100  # in one edit: a mend has a few
@@ -83,6 +84,11 @@ class Desk:
         state = await self.state(kept)
         return HTMLResponse(notes_page(kept.id, str(state["name"]), state["notes"]))
 
+    async def resize(self, request: Request) -> Response:
+        """The page on which it is made in another size."""
+        kept = await self.opened(request)
+        return HTMLResponse(resize_page(kept.id, await self.state(kept)))
+
     # --- Questions ------------------------------------------------------------------------------------------
 
     async def now(self, request: Request) -> Response:
@@ -119,6 +125,14 @@ class Desk:
         project_id, version, text = await self.at(request)
         told = await self.bench.works.run(f"{JOBS}:mends", text.encode(), topic=f"mends {project_id}")
         return answer({"version": version, "mends": json.loads(told)})
+
+    async def range(self, request: Request) -> Response:
+        """How far a length can go in this design."""
+        project_id, _, text = await self.at(request)
+        path = request.query_params.get("path", "")[:MOST_TEXT].replace("\n", " ")
+        asked = f"{path}\n{text}".encode()
+        told = await self.bench.works.run(f"{JOBS}:length_range", asked, topic=f"range {project_id}")
+        return bytes_answer(told, JSON)
 
     async def picture(self, request: Request) -> Response:
         """A picture of the finished thing."""
@@ -161,6 +175,18 @@ class Desk:
         return await self._saved(
             project_id, lambda: saving.save(self.folder, project_id, text, version, when=now()), dict(changes)
         )
+
+    async def in_another_size(self, request: Request) -> Response:
+        """A new project of the same series: the design with other lengths and another name."""
+        data = await json_of(request)
+        kept = await self.opened(request)
+        text = kept.text
+        for path, value in [("name", str(data.get("name", ""))[:MOST_TEXT]), *_changes(data.get("changes"))]:
+            text = with_change(text, path, value)
+        await run_in_threadpool(read_project, text)
+        what = words.SIZED_FROM.format(name=kept.name)
+        new = await run_in_threadpool(lambda: shelving.start(self.folder, text, when=now(), what=what))
+        return answer({"id": new})
 
     async def rename(self, request: Request) -> Response:
         """Gives the project another name."""
@@ -244,6 +270,7 @@ def routes(bench: Bench) -> list[Route]:
         "/proof": desk.proof,
         "/model": desk.model,
         "/mends": desk.mends,
+        "/range": desk.range,
         "/picture.svg": desk.picture,
         "/verdict": desk.verdict,
         "/compare": desk.compare,
@@ -254,10 +281,12 @@ def routes(bench: Bench) -> list[Route]:
         "/redo": desk.redo,
         "/rename": desk.rename,
         "/go-to": desk.go_to,
+        "/resize": desk.in_another_size,
     }
     return [
         Route("/p/{id}", desk.page),
         Route("/p/{id}/notes", desk.notes),
+        Route("/p/{id}/resize", desk.resize),
         *(Route(f"/api/p/{{id}}{path}", call) for path, call in asked.items()),
         *(Route(f"/api/p/{{id}}{path}", call, methods=["POST"]) for path, call in done.items()),
     ]

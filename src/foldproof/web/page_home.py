@@ -43,3 +43,22 @@ def notes_page(project_id: str, name: str, notes: list[dict[str, Any]]) -> str:
     ]
     data = [data_tag("history", {"id": project_id, "notes": notes})]
     return frame(title=title, main=main, modules=("history.js",), data=data)
+
+
+def resize_page(project_id: str, state: dict[str, Any]) -> str:
+    """The page on which a design is made again in another size: its lengths, to be changed."""
+    name = str(state["name"])
+    lengths = [
+        {"path": each["phrase"], "label": each["control"]["label"], "value": each["control"]["value"]}
+        for each in state["sentence"]
+        if each.get("control", {}).get("kind") == "length" and each["state"] != "usual"
+    ]
+    main = [
+        tag("h1", PAGE["resize_title"].replace("{name}", name), class_="page-title", dir="auto"),
+        tag("p", PAGE["resize_intro"], class_="quiet"),
+        tag("p", tag("a", PAGE["back_to_design"], href=f"/p/{project_id}", class_="link")),
+        tag("div", id="trouble"),
+        tag("div", "", id="resize"),
+    ]
+    data = [data_tag("sizes", {"id": project_id, "name": name, "lengths": lengths})]
+    return frame(title=PAGE["resize_title"].replace("{name}", name), main=main, modules=("resize.js",), data=data)

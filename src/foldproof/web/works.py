@@ -119,6 +119,11 @@ class Works:
         self._kept.put(key, answer)
         return answer
 
+    async def warm(self, job: str) -> None:
+        """Has every process import what it needs before anyone asks; the job does nothing else."""
+        waiting = [asyncio.wrap_future(self._submit(job, b"%d" % number)) for number in range(self._workers)]
+        await asyncio.gather(*waiting, return_exceptions=True)
+
     def _submit(self, job: str, payload: bytes) -> Future[bytes]:
         try:
             return self._pool.submit(_work, job, payload)

@@ -19,7 +19,7 @@ from foldproof.project.keys import BOARD_KEYS, CARDSTOCK_KEYS, CONTENT_KEYS, PRO
 from foldproof.project.records import Part, Project
 from foldproof.teach import wording_workbench as words
 
-SLOT = re.compile(r"\{([a-z_]+)\}")
+SLOT = re.compile(r"\{([a-z_]+)(?:\|([^}]*))?\}")
 HIDDEN_KEYS = ("format", "name", "ruler", "unit")  # changed elsewhere, or not at all
 
 
@@ -68,7 +68,10 @@ def _slots(template: str, phrases: Mapping[str, Fields]) -> Iterator[Fields]:
     for slot in SLOT.finditer(template):
         if slot.start() > at:
             yield {"text": template[at : slot.start()]}
-        yield phrases[slot[1]]
+        phrase = phrases[slot[1]]
+        yield phrase
+        if slot[2] and phrase["state"] != "open":
+            yield {"text": slot[2]}
         at = slot.end()
     if at < len(template):
         yield {"text": template[at:]}
@@ -79,8 +82,7 @@ def _slots(template: str, phrases: Mapping[str, Fields]) -> Iterator[Fields]:
 
 def _part(design: Design, part: Part) -> list[Fields]:
     template = _template(part)
-    named = SLOT.findall(template)
-    return list(_slots(template, {name: _phrase(design, part, name) for name in named}))
+    return list(_slots(template, {name: _phrase(design, part, name) for name, _ in SLOT.findall(template)}))
 
 
 def _template(part: Part) -> str:
@@ -176,8 +178,15 @@ def _card(design: Design) -> list[Fields]:
         "weight": card.weight.text if card.weight else "",
     }
     template = words.CARD if card.weight else words.CARD_PLAIN
+    if card.weight and card.name == usual_of(CARDSTOCK_KEYS, "name"):
+        template = words.CARD_NAMELESS
     phrases = {name: _key_phrase(design, "cardstock", CARDSTOCK_KEYS, name, text) for name, text in said.items()}
     return list(_slots(template, phrases))
+
+
+def usual_of(keys: tuple[Key, ...], name: str) -> str:
+    """What stands for a missing key."""
+    return next(key for key in keys if key.name == name).usual[0]
 
 
 def _content(design: Design) -> list[Fields]:

@@ -21,6 +21,7 @@ from foldproof.design.pack import pack
 from foldproof.design.prove import prove
 from foldproof.design.workbench.model import model_of
 from foldproof.design.workbench.proof import mends_of, proof_of
+from foldproof.design.workbench.ranges import range_of
 from foldproof.design.workbench.state import solved, state_of
 from foldproof.drawing.style import palette_for
 from foldproof.errors import InputError, wrong
@@ -48,6 +49,12 @@ def ready(payload: bytes) -> bytes:
 def state(payload: bytes) -> bytes:
     """The state of a project's text."""
     return _json(state_of(payload.decode()))
+
+
+def length_range(payload: bytes) -> bytes:
+    """How far a length can go: a line with its path, and then the project's text."""
+    path, _, text = payload.decode().partition("\n")
+    return _json(range_of(text, path))
 
 
 def proved(payload: bytes) -> bytes:

@@ -77,8 +77,11 @@ function drawSlip(place, part, desk, actions) {
     return;
   }
   place.dataset.phrase = part.phrase;
+  const typing = place.querySelector("input.value");
+  const unsent = typing && before === part.phrase && typing === document.activeElement && typing.value.trim() !== typing.dataset.sent ? typing.value : null;
   const made = slip(part, desk, actions);
   fill(place, made);
+  if (unsent !== null) made.querySelector("input.value").value = unsent;
   if (before !== part.phrase) made.querySelector("[data-first]")?.focus();
 }
 

@@ -1,5 +1,6 @@
 // The control of one phrase, on a slip of paper that pushes the page down: type it, step it, choose it, leave it open.
 
+import { get } from "./ask.js";
 import { el, fill, say, sized, svg } from "./dom.js";
 
 const RULER = { width: 440, height: 46, left: 14, right: 14 };
@@ -39,13 +40,13 @@ export function slip(part, desk, actions) {
 function body(part, desk, change) {
   const control = part.control;
   if (["choice", "shape", "part"].includes(control.kind)) return choices(control, change);
-  if (control.kind === "length_or_choice") return [number(control, change), choices(control, change)];
-  if (["length", "angle", "count"].includes(control.kind)) return [number(control, change), control.choices.length ? choices(control, change) : null];
-  return number(control, change);
+  if (control.kind === "length_or_choice") return [number(control, change, desk), choices(control, change)];
+  if (["length", "angle", "count"].includes(control.kind)) return [number(control, change, desk), control.choices.length ? choices(control, change) : null];
+  return number(control, change, desk);
 }
 
 /** A field to type in, with steps beside it and, for a length, its place on a ruler. */
-function number(control, change) {
+function number(control, change, desk) {
   const isLength = control.kind.startsWith("length");
   const input = el("input", {
     class: "value",
@@ -62,23 +63,41 @@ function number(control, change) {
     },
     onchange: () => take(),
   });
-  let sent = input.value;
+  input.dataset.sent = input.value.trim();
   const take = async () => {
-    if (input.value.trim() === sent) return;
-    sent = input.value.trim();
-    input.toggleAttribute("aria-invalid", !(await change(sent)));
+    const value = input.value.trim();
+    if (value === input.dataset.sent) return;
+    input.dataset.sent = value;
+    input.setAttribute("aria-invalid", String(!(await change(value))));
   };
   const steps = stepping(control, change);
   return el(
     "div",
     { class: "value-row" },
     el("div", { class: "value-column" }, input, control.other ? el("p", { class: "other" }, sized(say("or", { other: control.other }))) : null, steps),
-    isLength && control.least ? el("div", { class: "ruler-column" }, ruler(control), range(control)) : control.least ? range(control) : null,
+    isLength && control.least ? rulerColumn(control, desk) : control.least ? el("p", { id: "slip-range", class: "range" }, range(control)) : null,
   );
 }
 
-function range(control) {
-  return el("p", { id: "slip-range", class: "range" }, sized(say("range", { least: control.least, most: control.most })));
+const range = (control) => sized(say("range", { least: control.least, most: control.most }));
+
+/** The ruler, and beside it how far this length can really go in this design, as soon as that is worked out. */
+function rulerColumn(control, desk) {
+  const words = el("p", { id: "slip-range", class: "range" }, range(control));
+  const place = el("div", { class: "ruler-column" }, ruler(control), words);
+  if (control.path.startsWith("parts.") && control.path.split(".").length === 3) {
+    get(`/api/p/${desk.id}/range?version=${desk.state.version}&path=${encodeURIComponent(control.path)}`).then(
+      (found) => {
+        if (!found.most) return;
+        const known = { ...control, ...found };
+        const why = [found.why_least && `${say("shorter")} ${found.why_least}`, found.why_most && `${say("longer")} ${found.why_most}`].filter(Boolean);
+        fill(place, ruler(known), words);
+        fill(words, range(known), " ", sized(why.map(sentence).join(" ")));
+      },
+      () => {},
+    );
+  }
+  return place;
 }
 
 const openValue = (control) => control.value.trim().toLowerCase() === control.open_word;

@@ -1,0 +1,271 @@
+// Shapes: a photograph or a drawing is dropped, its outline looked at over it, the paper's corners put right by
+// dragging, and the shape kept or made a lid.
+
+import { get, post, postFile, Away, Refused } from "./ask.js";
+import { el, fill, say, sized, svg, tell } from "./dom.js";
+import { drawOffline } from "./trouble.js";
+
+let told = JSON.parse(document.getElementById("shapes").textContent);
+const drop = document.getElementById("drop");
+const trace = document.getElementById("trace");
+const shelf = document.getElementById("shelf");
+const troublePlace = document.getElementById("trouble");
+
+const now = { file: null, corners: null, choose: "", symmetric: false };
+
+// --- Dropping a file ----------------------------------------------------------------------------------------------
+
+function drawDrop() {
+  const input = el("input", { type: "file", id: "file", class: "vh", accept: "image/jpeg,image/png,image/webp,image/svg+xml,.svg,.dxf", onchange: () => input.files[0] && begin(input.files[0]) });
+  const zone = el(
+    "label",
+    {
+      for: "file",
+      class: "drop-zone",
+      ondragover: (event) => {
+        event.preventDefault();
+        zone.classList.add("over");
+      },
+      ondragleave: () => zone.classList.remove("over"),
+      ondrop: (event) => {
+        event.preventDefault();
+        zone.classList.remove("over");
+        if (event.dataTransfer.files[0]) begin(event.dataTransfer.files[0]);
+      },
+    },
+    say("drop"),
+  );
+  fill(
+    drop,
+    el("label", { for: "sheet-size" }, say("sheet_size")),
+    el("input", { id: "sheet-size", class: "plain-input", list: "sheets", value: told.sheets[0] ?? "A4", autocomplete: "off", onchange: () => now.file && read() }),
+    el("datalist", { id: "sheets" }, told.sheets.map((name) => el("option", { value: name }))),
+    el("label", { for: "drawing-unit" }, say("drawing_unit")),
+    el("select", { id: "drawing-unit", class: "plain-input", onchange: () => now.file && read() }, ["", "mm", "cm", "in"].map((unit) => el("option", { value: unit }, unit || "–"))),
+    input,
+    zone,
+  );
+}
+
+function begin(file) {
+  Object.assign(now, { file, corners: null, choose: "", symmetric: false });
+  read();
+}
+
+async function read() {
+  fill(troublePlace);
+  fill(trace, el("p", { class: "making", role: "status" }, say("tracing")), el("progress", { "aria-label": say("tracing") }));
+  const asked = new URLSearchParams({ sheet: document.getElementById("sheet-size").value, unit: document.getElementById("drawing-unit").value, choose: now.choose, symmetric: now.symmetric ? "yes" : "" });
+  if (now.corners) asked.set("corners", now.corners.map((point) => point.map((value) => value.toFixed(1)).join(",")).join(" "));
+  try {
+    const found = await postFile(`/api/shapes/trace?${asked}`, now.file);
+    if (found.shape) drawTrace(found);
+    else drawChoice(found);
+  } catch (error) {
+    fill(trace);
+    trouble(error, read);
+  }
+}
+
+function drawChoice(found) {
+  fill(
+    trace,
+    el("h2", { class: "large" }, say("choose_outline")),
+    el(
+      "ul",
+      { class: "shelf" },
+      found.found.map((each) =>
+        el(
+          "li",
+          {},
+          el("button", { type: "button", class: "shape-choice", onclick: () => {
+            now.choose = String(each.number);
+            read();
+          } }, svg("svg", { viewBox: "0 0 100 100", "aria-hidden": "true" }, svg("path", { d: each.picture })), el("span", {}, say("outline_number", each))),
+        ),
+      ),
+    ),
+  );
+}
+
+// --- Looking at it ------------------------------------------------------------------------------------------------
+
+function drawTrace(found) {
+  const { shape } = found;
+  const name = el("input", { class: "plain-input", id: "shape-name", maxlength: 60, value: shape.name === "shape" ? "" : shape.name, autocomplete: "off" });
+  const source = el("input", { class: "plain-input", id: "shape-source", maxlength: 120, autocomplete: "off" });
+  const sizes = el("input", { class: "plain-input", id: "shape-sizes", maxlength: 200, placeholder: "3, 4 1/4, 5 1/2 in", autocomplete: "off" });
+  const form = el(
+    "form",
+    {
+      class: "begin",
+      onsubmit: (event) => {
+        event.preventDefault();
+        keep({ name: name.value, source: source.value, sizes: sizes.value, points: shape.points, accuracy_mm: shape.accuracy_mm });
+      },
+    },
+    el("label", { for: "shape-name" }, say("shape_name")),
+    name,
+    el("label", { for: "shape-source" }, say("shape_source")),
+    source,
+    el("label", { for: "shape-sizes" }, say("shape_sizes")),
+    sizes,
+    el("button", { class: "do" }, say("shape_keep")),
+  );
+  fill(
+    trace,
+    el("h2", { class: "large" }, say("trace_title")),
+    el("p", { class: "quiet" }, say("trace_note")),
+    el(
+      "div",
+      { class: "traced" },
+      found.photograph ? photograph(found.photograph) : el("div", { class: "on-paper" }, svg("svg", { viewBox: "0 0 100 100", class: "outline-alone", role: "img", "aria-label": shape.across }, svg("path", { d: shape.picture }))),
+      el(
+        "div",
+        {},
+        el("p", { class: "hero" }, sized(shape.across)),
+        el("p", { class: "recipe-note" }, sized(say("across_words", shape))),
+        el("p", { class: "recipe-note" }, sized(say("accuracy", { size: shape.accuracy }))),
+        el("p", { class: "recipe-note" }, shape.symmetry),
+        found.nearly || now.symmetric
+          ? el("label", { class: "check" }, el("input", { type: "checkbox", checked: now.symmetric, onchange: (event) => {
+              now.symmetric = event.target.checked;
+              read();
+            } }), say(found.nearly && found.nearly.fold < 2 ? "mirror_found" : "symmetric_found", { fold: found.nearly?.fold ?? "" }))
+          : null,
+        form,
+      ),
+    ),
+  );
+  tell(say("trace_title"));
+}
+
+/** The photograph with its trace, and handles on the paper's corners. */
+function photograph({ picture, corners }) {
+  const image = el("img", { src: picture, alt: say("trace_note"), draggable: "false" });
+  const layer = svg("svg", { class: "corners" });
+  const frame = el("div", { class: "photo-frame" }, image, layer);
+  const again = el("button", { type: "button", class: "step", hidden: true, onclick: () => read() }, say("read_again"));
+  const points = corners.map((point) => [...point]);
+  const place = () => {
+    const [wide, tall] = [Number(frame.dataset.wide), Number(frame.dataset.tall)];
+    layer.setAttribute("viewBox", `0 0 ${wide} ${tall}`);
+    const size = wide / 40;
+    fill(
+      layer,
+      svg("path", { d: `M${points.map((point) => point.join(",")).join("L")}Z`, class: "sheet-edge", "stroke-width": size / 6 }),
+      points.map((point, number) => handle(point, number, size)),
+    );
+  };
+  const handle = (point, number, size) => {
+    const made = svg("circle", { cx: point[0], cy: point[1], r: size, class: "corner-handle", "stroke-width": size / 5, tabindex: 0, role: "button", "aria-label": say("corner", { number: number + 1 }) });
+    const move = (to) => {
+      points[number] = [Math.max(0, Math.min(Number(frame.dataset.wide), to[0])), Math.max(0, Math.min(Number(frame.dataset.tall), to[1]))];
+      now.corners = points;
+      again.hidden = false;
+      place();
+      layer.querySelectorAll("circle")[number].focus();
+    };
+    made.addEventListener("keydown", (event) => {
+      const step = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] }[event.key];
+      if (!step) return;
+      event.preventDefault();
+      const by = event.shiftKey ? 10 : 2;
+      move([points[number][0] + by * step[0], points[number][1] + by * step[1]]);
+    });
+    made.addEventListener("pointerdown", (event) => {
+      event.preventDefault();
+      layer.setPointerCapture(event.pointerId);
+      const follow = (moved) => {
+        const box = layer.getBoundingClientRect();
+        move([((moved.clientX - box.left) / box.width) * Number(frame.dataset.wide), ((moved.clientY - box.top) / box.height) * Number(frame.dataset.tall)]);
+      };
+      layer.addEventListener("pointermove", follow);
+      layer.addEventListener("pointerup", () => layer.removeEventListener("pointermove", follow), { once: true });
+    });
+    return made;
+  };
+  image.addEventListener("load", () => {
+    // The corners are told in the photograph's own pixels; the picture of the trace may be smaller.
+    const xs = corners.map(([x]) => x);
+    const ys = corners.map(([, y]) => y);
+    const scale = Math.max(1, Math.max(...xs) / image.naturalWidth, Math.max(...ys) / image.naturalHeight);
+    frame.dataset.wide = String(image.naturalWidth * scale);
+    frame.dataset.tall = String(image.naturalHeight * scale);
+    place();
+  });
+  return el("div", {}, frame, again);
+}
+
+async function keep(shape) {
+  try {
+    told = await post("/api/shapes/keep", shape);
+    fill(troublePlace);
+    fill(trace, el("p", { role: "status" }, say("shape_kept", { name: shape.name })));
+    drawShelf();
+  } catch (error) {
+    trouble(error, () => keep(shape));
+  }
+}
+
+// --- The shelf ----------------------------------------------------------------------------------------------------
+
+function drawShelf() {
+  if (!told.shapes.length) {
+    fill(shelf, el("p", { class: "quiet" }, say("shelf_empty")));
+    return;
+  }
+  fill(
+    shelf,
+    el("ul", { class: "shelf" }, told.shapes.map((shape, at) => one(shape, at))),
+    told.unreadable.map((each) => el("p", { class: "wrong" }, `${each.file}: ${each.why}`)),
+  );
+}
+
+function one(shape, at) {
+  const id = `use-${at}`;
+  const choice = el("select", { id, class: "plain-input" }, told.projects.map((project) => el("option", { value: project.id }, project.name)));
+  return el(
+    "li",
+    {},
+    svg("svg", { viewBox: "0 0 100 100", "aria-hidden": "true" }, svg("path", { d: shape.picture })),
+    el("h3", { dir: "auto" }, shape.name),
+    el("p", { class: "recipe-note" }, sized(shape.sizes.length ? shape.sizes.join(", ") : shape.across)),
+    shape.source ? el("p", { class: "quiet" }, shape.source) : null,
+    told.projects.length ? [el("label", { for: id, class: "quiet" }, say("use_in")), choice, el("button", { type: "button", class: "step", "aria-label": say("of_name", { what: say("use_do"), name: shape.name }), onclick: () => use(shape.name, choice.value) }, say("use_do"))] : null,
+    el("button", { type: "button", class: "link", "aria-label": say("of_name", { what: say("remove_do"), name: shape.name }), onclick: () => remove(shape.name) }, say("remove_do")),
+  );
+}
+
+async function use(name, project) {
+  try {
+    const { id } = await post("/api/shapes/use", { name, project });
+    location.href = `/p/${id}`;
+  } catch (error) {
+    trouble(error, () => use(name, project));
+  }
+}
+
+async function remove(name) {
+  try {
+    told = await post("/api/shapes/remove", { name });
+    drawShelf();
+  } catch (error) {
+    trouble(error, () => remove(name));
+  }
+}
+
+function trouble(error, again) {
+  if (error instanceof Away) drawOffline(again);
+  else if (error instanceof Refused) {
+    fill(troublePlace, error.problems.map((problem) => el("p", { class: "wrong", role: "alert" }, sized(`${problem.field} ${problem.reason}. ${problem.remedy}.`))));
+    troublePlace.scrollIntoView({ block: "center" });
+  } else throw error;
+}
+
+drawDrop();
+drawShelf();
+get("/api/shapes").then((fresh) => {
+  told = fresh;
+  drawShelf();
+}, () => {});
