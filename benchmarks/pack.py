@@ -17,7 +17,7 @@ from shapely.geometry.base import BaseGeometry
 from benchmarks.table import print_rows
 from foldproof.api import pack, prove, read_project
 from foldproof.design.measure import measure
-from foldproof.drawing.regions import TOUCH_MM, Panel, panel_of
+from foldproof.drawing.panels import TOUCH_MM, Panel, panel_of
 from foldproof.drawing.solid import Face3, View
 from foldproof.drawing.visible import visible_regions
 from foldproof.service.settle import settle

@@ -2,9 +2,13 @@
 
 import os
 import shutil
+import signal
+import socket
 import subprocess
+import sys
 
 import pytest
+from playwright.sync_api import sync_playwright
 
 NAMES = ("chromium", "chromium-browser", "google-chrome")
 INSTALL = (
@@ -22,6 +26,9 @@ QUIET = (
     "--no-first-run",
     "--host-resolver-rules=MAP * ~NOTFOUND",
 )
+
+
+HERE_ONLY = "--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1"
 
 
 def _found():
@@ -47,3 +54,82 @@ def browser(tmp_path_factory):
         return done.stdout
 
     return run
+
+
+# --- The workbench, clicked and typed at --------------------------------------------------------------------
+
+
+class Workbench:
+    """A workbench that runs in a process of its own, as it does for a maker."""
+
+    def __init__(self, folder):
+        self.folder = folder
+        self.address = ""
+        self.process = None
+
+    def start(self, port=None):
+        """Starts it and waits until it answers."""
+        with socket.socket() as free:
+            free.bind(("127.0.0.1", port or 0))
+            self.port = free.getsockname()[1]
+        self.process = subprocess.Popen(
+            [
+                *(sys.executable, "-m", "foldproof", "open", "--no-browser", "--port", str(self.port)),
+                *("--projects", str(self.folder / "projects"), "--shelf", str(self.folder / "shelf")),
+            ],
+            stdout=subprocess.PIPE,
+            stderr=subprocess.STDOUT,
+            text=True,
+            start_new_session=True,
+        )
+        told = self.process.stdout.readline()
+        assert "http://127.0.0.1" in told, told + self.process.stdout.read()
+        self.address = told.split()[-1].rstrip("/")
+        return self
+
+    def kill(self):
+        """Ends it at once, as a machine that is switched off does, with everything it started."""
+        if self.process and self.process.poll() is None:
+            os.killpg(self.process.pid, signal.SIGKILL)
+            self.process.wait(30)
+        if self.process:
+            self.process.stdout.close()
+
+
+@pytest.fixture
+def workbench(tmp_path):
+    """A workbench with nothing of anybody's in it."""
+    bench = Workbench(tmp_path)
+    yield bench.start()
+    bench.kill()
+
+
+@pytest.fixture(scope="session")
+def chrome(browser):
+    """Chromium, led by playwright."""
+    with sync_playwright() as led:
+        opened = led.chromium.launch(executable_path=_found(), args=[*QUIET[1:-1], HERE_ONLY])
+        yield opened
+        opened.close()
+
+
+@pytest.fixture
+def leaf(chrome):
+    """Opens pages of a width; a page that complains in its console, or whose script breaks, fails the test."""
+    contexts, wrong = [], []
+
+    def open_leaf(width=1280, height=900, **more):
+        context = chrome.new_context(viewport={"width": width, "height": height}, **more)
+        contexts.append(context)
+        page = context.new_page()
+        page.set_default_timeout(20_000)
+        page.on("pageerror", lambda error: wrong.append(str(error)))
+        page.on("console", lambda said: wrong.append(said.text) if said.type == "error" else None)
+        page.wrong = wrong
+        return page
+
+    yield open_leaf
+    for context in contexts:
+        context.close()
+    # An answer that says what is wrong with an input is told in the console too: that is the browser's own habit.
+    assert [each for each in wrong if "Failed to load resource" not in each] == []

@@ -15,7 +15,8 @@ from foldproof.design.prove import prove
 from foldproof.design.steps import told_steps
 from foldproof.design.telling import tell_proof
 from foldproof.drawing.records import Document, Heading, Paragraph, Step, Table
-from foldproof.drawing.style import contrast, hexed
+from foldproof.drawing.style import TEXTS, contrast, hexed
+from foldproof.drawing.type import set_line
 from foldproof.exports.html import document_html
 from foldproof.progress import unwatched
 from foldproof.project.read import read_project
@@ -51,6 +52,8 @@ document.fonts.ready.then(() => {
     drawings: seen('.view').map(e => [...box(e), e.scrollWidth, e.scrollHeight, e.clientHeight]),
     colours: seen('h1, h2, h3, p, li, td, th, a, .other, .n').map(
       e => [e.className || e.tagName, parseFloat(getComputedStyle(e).fontSize), ...colour(e)]),
+    letters: seen('.drawing text').map(
+      e => [e.textContent, e.parentElement.getAttribute('class'), e.getComputedTextLength()]),
     sizes: seen('p, li, td, th, a').map(e => parseFloat(getComputedStyle(e).fontSize)),
   };
   const out = document.createElement('pre');
@@ -127,6 +130,18 @@ def test_a_phone_slides_drawings_with_lettering_and_shows_all_others_whole(tidep
     sliding = [scroll > width + 1 for _, _, width, _, scroll, _, _ in drawings]
     assert any(sliding) and not all(sliding)
     assert all(tall <= shown for *_, tall, shown in drawings)
+
+
+def test_lettering_in_drawings_is_as_long_as_on_paper(tidepool, measured_in):
+    letters = measured_in(tidepool[1], 1280)["letters"]
+    roles = {look.face.replace("_", " "): role for role, look in TEXTS.items()}
+    assert len(letters) > 100
+    for text, face, length in letters:
+        assert length == pytest.approx(set_line(text, roles[face]).width, rel=0.01, abs=20), text
+
+
+def test_the_page_is_small_enough_to_send(tidepool):
+    assert len(tidepool[1].encode("utf-8")) < 400_000
 
 
 @pytest.mark.parametrize("width", WIDTHS)

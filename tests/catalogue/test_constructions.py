@@ -52,7 +52,7 @@ def every_value(*kinds):
 
 LENGTHS = ("length", "length_or_choice")
 NUMBERS = ("count", "angle")
-WITH_CHOICES = ("choice", "length_or_choice", "count", "angle")
+WITH_CHOICES = ("choice", "length_or_choice", "count", "angle", "shape")
 
 
 def part_of(construction):
@@ -173,7 +173,7 @@ def test_a_default_reads_and_lies_in_its_range(construction, path, value, unit):
         assert usual in value.choices or (value.kind == "text" and usual == written)
 
 
-@every_value(*LENGTHS, *NUMBERS, "choice", "text", "list")
+@every_value(*LENGTHS, *NUMBERS, "choice", "shape", "text", "list")
 def test_a_value_is_left_open_only_where_it_can_be(construction, path, value):
     written = lengths_needed(construction) | {path: "work out"}
     if value.may_be_open:
@@ -184,9 +184,9 @@ def test_a_value_is_left_open_only_where_it_can_be(construction, path, value):
             read_values(construction, "in", written)
 
 
-@every_value(*LENGTHS, *NUMBERS, "choice", "text")
+@every_value(*LENGTHS, *NUMBERS, "choice", "shape", "text")
 def test_outside_its_range_a_value_is_refused(construction, path, value):
-    if value.kind == "choice":
+    if value.kind in ("choice", "shape"):
         wrong = ["no such choice"]
     elif value.kind == "text":
         wrong = ["", "x" * 41, "two\nlines"] + ["red", "#12345", "#12345g"] * (value.form == "colour")

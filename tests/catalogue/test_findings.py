@@ -107,9 +107,21 @@ def with_order(evidence: Evidence, rank: int) -> Evidence:
     return dataclasses.replace(evidence, pieces=(dataclasses.replace(piece, orders=orders),))
 
 
-def content(side: str) -> str:
+def content(side: str, height: str = "1") -> str:
     """Something square to put in, as the last table of the file."""
-    return f'[content]\nlength = "{side}"\nwidth = "{side}"\nheight = "1"\nease = "1/16"'
+    return f'[content]\nlength = "{side}"\nwidth = "{side}"\nheight = "{height}"\nease = "1/16"\n'
+
+
+LID = """
+[parts.lid]
+construction = "turning lid"
+on = "tray"
+shape = "disc"
+across = "6"
+strip = "1"
+hole_from_corner = "1/2"
+[[parts.lid.layers]]
+"""
 
 
 def same(assembly: Assembly) -> Assembly:
@@ -181,6 +193,12 @@ CASES: dict[str, tuple[Severity, Callable[[], Evidence], Callable[[], Evidence]]
         F,
         lambda: evidence_of(settings=content("3 1/4")),
         lambda: evidence_of(settings=content("3 1/16")),
+    ),
+    # Pushed into the opposite corner, 2 3/4 in leave 23.2 mm to both walls of the corner, the triangle's leg is 35.9.
+    "content_corner": (
+        L,
+        lambda: evidence_of(settings=content("2 3/4", "2") + LID),
+        lambda: evidence_of(settings=content("2 1/2", "2") + LID),
     ),
     "glue_area": (
         L,

@@ -35,10 +35,8 @@ corner = "back left"
 closed = "as drawn"
 moved_right = "{moved}"
 hole_from_corner = "{hole}"
-fastener = "brad"
-hole = "1/8"
 head = "{head}"
-legs = "{legs}"
+{fastener}
 [[parts.lid.layers]]
 {layer}
 [settings]
@@ -54,7 +52,7 @@ USUAL = {
     "moved": "0",
     "hole": "1/2",
     "head": "1/4",
-    "legs": "1/2",
+    "fastener": 'legs = "1/2"',
     "layer": "",
     "settings": "",
 }
@@ -68,6 +66,15 @@ def finding_of(code: str, **changes: str) -> Finding:
 
 
 L, F = Severity.LOOK, Severity.FAILS
+LEGS_3_8 = {"fastener": 'legs = "3/8"'}
+LIFTED = """edge = "lifted"
+edge_by = "1/8"
+border = "1/2"
+[[parts.lid.layers]]
+across = "5 3/8"
+fixed = "foam"
+foam = "{foam}"
+"""
 # code: (severity when triggered, changes that trigger, changes that just miss)
 CASES: dict[str, tuple[Severity, dict[str, str], dict[str, str]]] = {
     # A disc covers a square of half side a with margin R / sqrt 2 - a (published geometry of the square).
@@ -77,12 +84,26 @@ CASES: dict[str, tuple[Severity, dict[str, str], dict[str, str]]] = {
     "hole_to_lid": (F, {"across": "4 1/4", "hole": "5/16"}, {"across": "4 3/4", "hole": "1/2"}),
     "hole_to_triangle": (F, {"hole": "25/32"}, {"hole": "23/32"}),
     "head_on_lid": (F, {"head": "1 1/8", "across": "4 5/8"}, {"head": "7/8", "across": "4 5/8"}),
-    "legs_long": (F, {"legs": "3/16"}, {"legs": "1/4"}),
-    "legs_room": (F, {"legs": "9/16"}, {"legs": "1/2"}),
+    "legs_long": (F, {"fastener": 'legs = "3/16"'}, {"fastener": 'legs = "1/4"'}),
+    "legs_room": (F, {"fastener": 'legs = "9/16"'}, {"fastener": 'legs = "1/2"'}),
+    # Lid, cap and triangle are 0.81 mm of card; an eyelet needs 1.5 mm more to be set (a limit), a snap what it grips.
+    "fastener_grips": (
+        F,
+        {"fastener": 'fastener = "eyelet"\nbarrel = "2.2 mm"'},
+        {"fastener": 'fastener = "eyelet"\nbarrel = "2.4 mm"'},
+    ),
+    # The hole lies 1/2 in / root 2 = 8.98 mm from both walls, and a flap of 0.27 mm is on each.
+    "back_has_room": (
+        F,
+        {"fastener": 'fastener = "snap"\nback = "17.5 mm"'},
+        {"fastener": 'fastener = "snap"\nback = "17.3 mm"'},
+    ),
+    # A disc of 5 1/2 in over the middle of the box: its edge is 25.3 mm from the hole.
+    "disc_hidden": (L, {"fastener": 'reinforce = "49 mm"'}, {"fastener": 'reinforce = "45 mm"'}),
     "legs_finger": (
         F,
-        {"base": "1 3/4", "wall": "1", "inner": "7/8", "across": "4 1/2", "strip": "3/4", "hole": "3/8", "legs": "3/8"},
-        {"base": "2 1/4", "wall": "1", "inner": "7/8", "across": "4 1/2", "strip": "3/4", "hole": "3/8", "legs": "3/8"},
+        {"base": "1 3/4", "wall": "1", "inner": "7/8", "across": "4 1/2", "strip": "3/4", "hole": "3/8"} | LEGS_3_8,
+        {"base": "2 1/4", "wall": "1", "inner": "7/8", "across": "4 1/2", "strip": "3/4", "hole": "3/8"} | LEGS_3_8,
     ),
     # A border that hangs 1/8 in beside the rim meets it as soon as the lid turns.
     "lid_catches": (
@@ -90,6 +111,8 @@ CASES: dict[str, tuple[Severity, dict[str, str], dict[str, str]]] = {
         {"layer": 'edge = "hanging"\nedge_by = "1/8"\nborder = "1/4"'},
         {"layer": 'edge = "lifted"\nedge_by = "1/8"\nborder = "1/4"'},
     ),
+    # A lifted edge of 1/8 in under a layer that reaches to within 1/16 in of it, with foam of 1/16 in or 1/8 in between.
+    "edge_presses": (F, {"layer": LIFTED.format(foam="1/16")}, {"layer": LIFTED.format(foam="1/8")}),
     "box_tips": (
         L,
         {"across": "10", "wall": "3/4", "inner": "5/8"},

@@ -56,6 +56,20 @@ BANNED = (
 )
 AMERICAN = r"colors?|colored|centers?|centered|gray|millimeters?|centimeters?|organize\w*|recognize\w*|favorite|mold\w*"
 
+
+def caught(*on):
+    """What a lid that catches tells: layer after layer, each with what it meets, how it lies then, and its depth."""
+    values = {}
+    for number, each in enumerate(on, start=1):
+        values |= {
+            f"layer_{number}": f"layer_{number}",
+            f"on_{number}": each,
+            f"angle_{number}_deg": (12.3, -8.1, 0.0)[number - 1],
+            f"depth_{number}_mm": 1.5,
+        }
+    return values
+
+
 # What each check tells beside its number, with every kind of text it can tell; checked against real proofs below.
 OTHER_VALUES = {
     "content_room": [{"ease_mm": 3.175, "height_mm": 5.0}],
@@ -106,6 +120,8 @@ OTHER_VALUES = {
             "front": front,
             "sweep_mm": 107.95,
             "beyond_mm": 84.0,
+            "beside_mm": 90.4875,
+            "behind_mm": 38.1,
         }
         for opened, front in ((-171.0, "left"), (170.0, "front"), (0.0, "back"), (180.0, "right"))
     ],
@@ -114,20 +130,38 @@ OTHER_VALUES = {
         {"hidden": "yes", "hidden_mm": -0.3},
         {"hidden": "yes", "hidden_mm": 6.0},
     ],
+    "content_corner": [
+        {"where": where, "flaps_mm": 38.0, "strip_mm": 25.4} for where in ("beside", "close", "under")
+    ],
+    "fastener_grips": [
+        {"kind": kind, "side": side, "held_mm": 1.3, "least_mm": 0.8, "most_mm": 3.2}
+        for kind, side in product(("eyelet", "snap"), ("thick", "thin"))
+    ],
+    "back_has_room": [
+        {"kind": kind, "over": over, "back_mm": 9.5} for kind, over in product(("eyelet", "snap"), ("walls", "edge"))
+    ],
+    "disc_hidden": [{"disc_mm": 31.75}],
     "legs_long": [{"legs_mm": 12.7, "opening_mm": 4.0}],
     "legs_room": [{"legs_mm": 12.7, "opening_mm": 4.0}],
     "legs_finger": [{"opened_deg": opened} for opened in (-171.0, 12.0)],
-    "lid_catches": [{}, *({"angle_deg": 12.0, "depth_mm": 1.5, "on": on} for on in ("wall_back", "triangle"))],
+    "lid_catches": [
+        {},
+        caught("wall_back"),
+        caught("triangle", "fastener"),
+        caught("wall_left", "wall_front", "triangle"),
+    ],
+    "edge_presses": [{}, {"layer_1": "layer_1", "on_1": "layer_2", "room_1_mm": 1.5875, "by_1_mm": 0.8}],
+    "size_owned": [{"size_mm": 130.0, "nearest_mm": 127.0}],
     "box_tips": [{"angle_deg": 135.0, "mass_g": 12.0, "box_g": 9.5}],
 }
 COUNTS = (
     *("join_wrong_side", "contact_end", "fold_order", "glue_slides", "lid_way", "grain"),
-    *("lid_catches", "triangle_in"),
+    *("lid_catches", "edge_presses", "triangle_in", "size_owned"),
 )
 SHARES = ("lid_opens",)
 PAIRED = ("glue_slides", "lid_way", "triangle_in")
 AT_LEAST = (
-    *("fits_sheet", "fold_order", "lid_room", "glue_area"),
+    *("fits_sheet", "fold_order", "lid_room", "glue_area", "content_corner"),
     *(code for code in turning.CODES if code not in COUNTS),
 )
 AREAS = ("glue_area", "white_shows")
@@ -148,6 +182,8 @@ SUBJECTS = {
     "thickness_estimated": (),
     "grain": (),
     "lid_catches": ("layer_2", "layer_1"),
+    "edge_presses": ("layer_1",),
+    "size_owned": ("layer_2", "layer_3"),
     "triangle_in": ("wall_right+flap_left", "inner_back+flap_right", "wall_back+triangle"),
     **{code: ("lid",) for code in turning.CODES if code not in COUNTS},
 }
@@ -233,7 +269,9 @@ def every_step_words():
         "score_other_way": tuple(length(at, "in") for at in ("1.5", "3.75", "7", "9.25")),
         "cut_corners": (length("1.5625", "in"),),
         "lid_cut_triangle": (length("2", "in"), length("1", "in")),
-        "lid_hole_guide": (length("0.125", "in"),),
+        "lid_try_turn": (length("0.125", "in"),),
+        "lid_make_hole": (length("0.125", "in"),),
+        "lid_glue_disc": (length("1.25", "in"),),
         "lid_hole_by_hand": (length("0.75", "in"),),
     }
     layers = tuple(length(across, "in") for across in ("5.5", "5", "4", "3.5", "3.25", "3", "2.5", "2"))
@@ -270,6 +308,7 @@ TYPED = {
     "angle": "30",
     "text": "#1d4e89",
     "part": "tray",
+    "shape": "disc",
 }
 
 

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from shapely.geometry import Point, Polygon
 
 from foldproof.drawing.camera import dot, normal_of, project
-from foldproof.drawing.regions import TOUCH_MM
+from foldproof.drawing.panels import TOUCH_MM
 from foldproof.drawing.solid import Face3, View
 from foldproof.drawing.visible import draw_solid, visible_regions
 

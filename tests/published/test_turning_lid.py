@@ -49,7 +49,7 @@ def test_where_the_hole_comes_in_the_lid():
     found = turning()
     long_edge_mm = leg_of_strip(INCH) / math.sqrt(2.0) - 0.75 * INCH
     assert long_edge_mm == pytest.approx(0.25 * INCH)
-    to_middle_of_hole = found.analysis.hole_to_lid_mm + 0.5 * found.lid.brad.hole_mm
+    to_middle_of_hole = found.analysis.hole_to_lid_mm + 0.5 * found.lid.fastener.hole_mm
     assert INCH < to_middle_of_hole < 1.375 * INCH
 
 

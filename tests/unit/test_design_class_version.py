@@ -1,14 +1,19 @@
 """The class version: no hot glue in what is measured, proved, drawn and told."""
 
 import hashlib
+import io
 from dataclasses import replace
 from importlib.resources import files
 
+import pypdf
 import pytest
 
+from foldproof.design import pack as pack_module
 from foldproof.design.class_version import as_taught, class_version
 from foldproof.design.fit import fit
+from foldproof.design.lid_parts import lids_of
 from foldproof.design.measure import measure
+from foldproof.design.pack import pack
 from foldproof.design.prove import prove
 from foldproof.design.steps import document_of, told_steps
 from foldproof.drawing.records import Paragraph
@@ -17,6 +22,7 @@ from foldproof.progress import unwatched
 from foldproof.project.canonical import canonical
 from foldproof.project.read import read_project
 from foldproof.views.measures import MeasuredThing, measures_document
+from foldproof.views.wording import CLASS_VERSION
 
 CLASS = '\n[teach]\nversion = "class"\n'
 
@@ -143,3 +149,22 @@ def test_the_hand_changes_no_measure():
     project = read_project(example("shell-tray"))
     left = replace(project, teach=replace(project.teach, hand="left"))
     assert measure(left).parts == measure(project).parts
+
+
+def test_every_leaf_and_cut_file_says_what_version_it_is():
+    text = example("storm-tray") + CLASS
+    files_by_path = {file.path: file.data for file in pack(read_project(text), text).files}
+    for path in ("score-plan.pdf", "templates.pdf"):
+        for page in pypdf.PdfReader(io.BytesIO(files_by_path[path])).pages:
+            assert CLASS_VERSION in page.extract_text(), path
+    full = {file.path: file.data for file in pack(read_project(example("storm-tray")), example("storm-tray")).files}
+    for path in ("cut/tray.svg", "cut/tray.dxf"):
+        assert CLASS_VERSION.encode() in files_by_path[path] and CLASS_VERSION.encode() not in full[path]
+
+
+def test_the_hole_guide_says_what_version_it_is():
+    measured = measure(read_project(example("tidepool") + CLASS))
+    (lid,) = lids_of(prove(measured))
+    pages = pack_module._hole_guide(measured.project, lid, False)
+    assert all(CLASS_VERSION in [getattr(mark, "text", "") for mark in page.marks] for page in pages)
+    assert all(page.alt.startswith(CLASS_VERSION) for page in pages)

@@ -10,6 +10,7 @@ from shapely.geometry import MultiPoint, Polygon
 
 from foldproof.drawing.camera import fit_scale, project
 from foldproof.drawing.records import Area, Path, Stroke
+from foldproof.drawing.regions import COVER_MM
 from foldproof.drawing.segments import Line, joined, left_of
 from foldproof.drawing.solid import Arrow3, Face3, Guide3, View
 from foldproof.drawing.visible import draw_solid, visible_regions
@@ -184,8 +185,8 @@ def test_crossing_planes_show_each_its_near_half_and_the_line_between():
     slope = ((-10, -6, -10), (10, -6, -10), (10, 6, 10), (-10, 6, 10))
     two = Face3(name="two", outline=slope)
     front, sloped = visible_regions((one, two), FROM_THE_FRONT)
-    assert front.bounds == pytest.approx((-10, 0, 10, 10))
-    assert sloped.bounds == pytest.approx((-10, -10, 10, 0))
+    assert front.bounds == pytest.approx((-10, 0, 10, 10), abs=2 * COVER_MM)
+    assert sloped.bounds == pytest.approx((-10, -10, 10, 0), abs=2 * COVER_MM)
     for faces in ((one, two), (two, one)):
         drawing = draw_solid(faces, FROM_THE_FRONT, mm_per_mm=1.0)
         (crossing,) = lines(drawing, "edge", "fold")

@@ -1,5 +1,6 @@
 import io
 import math
+import re
 from datetime import UTC
 
 import ezdxf
@@ -77,9 +78,21 @@ def test_no_trace_of_when_and_of_chance(monkeypatch):
 
     first = cut_dxf(page(*MARKS))
     monkeypatch.setattr("ezdxf.document.datetime", Later)
+    dxf.empty_frame.cache_clear()
     assert cut_dxf(page(*MARKS)) == first
     monkeypatch.setattr(dxf, "_steadied", lambda text: text)
+    dxf.empty_frame.cache_clear()
     assert cut_dxf(page(*MARKS)) != first, "the clock is seen where it is not taken out"
+    dxf.empty_frame.cache_clear()
+
+
+def test_every_handle_is_used_once_and_the_next_one_is_free():
+    text = cut_dxf(page(*MARKS))
+    handles = [int(found, 16) for found in re.findall(r"^  5\n([0-9A-F]+)$", text, re.M)]
+    free = int(re.search(r"\$HANDSEED\n  5\n([0-9A-F]+)\n", text).group(1), 16)
+    handles.remove(free)
+    assert len(set(handles)) == len(handles) and max(handles) < free
+    assert text == cut_dxf(page(*MARKS)), "one file does not number the next"
 
 
 @pytest.mark.parametrize("name", ["a\nEOF\n0\nb", "🐚" * 200, "صندوق", "\ud800", "\x00", "%%c"])

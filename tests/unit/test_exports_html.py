@@ -12,6 +12,7 @@ from fontTools.ttLib import TTFont
 from hypothesis import given
 from hypothesis import strategies as st
 from PIL import Image
+from svgelements import Path as SvgPath
 
 from foldproof.drawing.records import (
     Area,
@@ -36,12 +37,13 @@ from foldproof.exports.html import document_html, set_text
 from foldproof.exports.html_style import DARK, INK_DARK, PLAIN_CONTRAST, dark_palette
 from foldproof.exports.png import drawn_png
 from foldproof.exports.svg import page_svg
+from foldproof.exports.svg_screen import screen_svg
 
 VOID = {"meta", "br"}
 OWN_TAGS = {
     *("html", "head", "meta", "title", "style", "body", "header", "main", "footer", "nav", "section", "div", "p", "a"),
     *("span", "h1", "h2", "h3", "ul", "li", "table", "caption", "thead", "tbody", "tr", "th", "td", "figure", "br"),
-    *("svg", "desc", "rect", "g", "path"),
+    *("svg", "desc", "rect", "g", "path", "text", "tspan"),
 }
 SQUARE = Path(points=((1.0, 1.0), (9.0, 1.0), (9.0, 9.0)), closed=True)
 BARE = Page(name="step-01", width_mm=100, height_mm=50, marks=(Area(paths=(SQUARE,), role="coloured"),), alt="A fold.")
@@ -272,9 +274,23 @@ def test_the_same_document_gives_the_same_bytes():
     assert web_font(face, frozenset("abc")) == web_font(face, frozenset("cba"))
 
 
-def test_a_drawing_that_is_there_already_gives_the_same_page():
-    drawn = {page.name: page_svg(page) for page in (BARE, LETTERED)}
-    assert document_html(WHOLE, drawn=drawn) == document_html(WHOLE)
+def test_lettering_in_a_drawing_is_text_whose_fractions_read_as_typed():
+    text = document_html(WHOLE)
+    drawn = re.search(r'class="sans semibold">\n<text transform="matrix\([-0-9. ]+\)">(.*?)</text>', text)
+    assert drawn is not None
+    assert drawn[1] == '3<tspan class="gap"> </tspan><tspan class="f">1/4</tspan> in'
+    assert re.sub("<[^>]*>", "", drawn[1]) == "3 1/4 in"
+
+
+def test_a_drawing_is_the_same_one_as_the_picture_to_a_hundredth_of_a_millimetre():
+    def points(data):
+        return SvgPath(data).as_points()
+
+    picture = re.findall(r' d="([^"]*)"', page_svg(BARE))
+    drawn = re.findall(r' d="([^"]*)"', screen_svg(BARE, SEA_GREEN, "d1"))
+    assert len(picture) == len(drawn) == 1
+    for a, b in zip(points(picture[0]), points(drawn[0]), strict=True):
+        assert abs(a.x - b.x / 100) <= 0.0051 and abs(a.y - b.y / 100) <= 0.0051
 
 
 def test_lettering_stays_at_17_pixels_on_any_screen():

@@ -3,7 +3,7 @@
 from foldproof.geometry.plane import Polygon
 from foldproof.lids.bodies import lid_bodies
 from foldproof.lids.box import rectangle
-from foldproof.lids.records import Brad, LidLayer, TurningLid
+from foldproof.lids.records import Fastener, LidLayer, TurningLid
 
 
 def layer(name: str, outline: Polygon, low_mm: float, droop_mm: float) -> LidLayer:
@@ -27,7 +27,9 @@ def names_of(upper_side_mm: float) -> tuple[str, ...]:
             layer("lower", rectangle(100.0, 100.0), 0.0, 0.0),
             layer("upper", rectangle(upper_side_mm, 60.0), 3.0, 6.0),
         ),
-        brad=Brad(kind="brad", hole_mm=3.0, head_mm=6.0, legs_mm=12.0, mass_g=0.5),
+        fastener=Fastener(
+            kind="brad", hole_mm=3.0, head_mm=6.0, legs_mm=12.0, back_mm=0.0, least_mm=0.0, most_mm=8.0, mass_g=0.5
+        ),
         hole=(0.0, 0.0),
         triangle_layers_mm=0.6,
     )

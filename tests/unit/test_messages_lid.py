@@ -66,6 +66,8 @@ OPENED = {
     "front": "left",
     "sweep_mm": 107.95,
     "beyond_mm": 84.0,
+    "beside_mm": 130.175,
+    "behind_mm": 38.1,
 }
 
 
@@ -75,7 +77,7 @@ def test_how_far_a_lid_opens_and_which_way():
     assert (words.measured, words.limit) == ("81 % open", "at least 75 %")
     assert words.why == (
         "At best it opens 77 % turned 160° to the left, and 81 % turned 171° to the right. "
-        "Keep 4 1/4 in free round the hole. The open lid lies farthest from the left side. "
+        "Keep 4 1/4 in free round the hole, and 5 1/8 in between two boxes side by side. The open lid lies farthest from the left side. "
         "Take that as the front, and put a greeting square to it."
     )
     near = finding_words(lid_finding("lid_opens", Severity.LOOK, 74.8, 75.0, "percent", **OPENED), INCHES)
@@ -111,17 +113,55 @@ def test_legs_too_short_and_too_long():
 
 
 def test_what_catches_at_which_turn():
-    caught = a_finding(
-        "lid_catches", Severity.FAILS, 1.0, 0.0, "count", subjects=("layer_1",), angle_deg=12.0, depth_mm=1.5,
-        on="triangle",
-    )  # fmt: skip
+    one = {"layer_1": "layer_1", "on_1": "triangle", "angle_1_deg": 12.3, "depth_1_mm": 1.5}
+    two = {"layer_2": "layer_3", "on_2": "wall_back", "angle_2_deg": -20.0, "depth_2_mm": 4.7625}
+    names = ("layer_1", "layer_3")
+    caught = a_finding("lid_catches", Severity.FAILS, 2.0, 0.0, "count", subjects=names, **one, **two)
     words = finding_words(caught, INCHES)
-    assert words.title == "The lid catches on the corner triangle when turned 12° to the left"
-    assert words.why == "What catches is the lowest layer. It hangs 1.5 mm below the rim."
-    closed = replace(caught, values=(("angle_deg", 0.0), ("depth_mm", 1.5), ("on", "wall_back")))
+    assert words.title == "The lid catches on the corner triangle when turned 12.3° to the left"
+    assert words.why == (
+        "The lowest layer hangs 1.5 mm below the rim and meets the corner triangle when turned 12.3° to the left. "
+        "The third layer hangs 3/16 in below the rim and meets the back wall when turned 20° to the right. "
+        "Keep flat: the lowest layer and the third layer."
+    )
+    at_once = {**one, "angle_1_deg": 0.0, "on_1": "wall_back"}
+    closed = a_finding("lid_catches", Severity.FAILS, 1.0, 0.0, "count", subjects=names[:1], **at_once)
     assert finding_words(closed, INCHES).title == "The lid catches on the back wall when closed"
     free = finding_words(a_finding("lid_catches", Severity.HOLDS, 0.0, 0.0, "count"), INCHES)
     assert (free.title, free.measured) == ("Nothing catches while the lid turns", "none")
+
+
+def test_which_lifted_edge_presses_on_which_layer():
+    values = {"layer_1": "layer_1", "on_1": "layer_2", "room_1_mm": 1.5875, "by_1_mm": 3.175}
+    words = finding_words(
+        a_finding("edge_presses", Severity.FAILS, 1.0, 0.0, "count", subjects=("layer_1",), **values), INCHES
+    )
+    assert words.title == "The lifted edge of the lowest layer presses on the second layer"
+    assert words.why.startswith("The edge of the lowest layer stands 1/8 in into the second layer, over room of 1/16 in.")
+
+
+@pytest.mark.parametrize(
+    ("kind", "side", "severity", "title"),
+    [
+        ("eyelet", "thick", Severity.FAILS, "The eyelet is 1/8 in too short to be set"),
+        ("eyelet", "thin", Severity.LOOK, "The eyelet is 1/8 in too long, and stays loose"),
+        ("snap", "thick", Severity.FAILS, "The card is 1/8 in too thick for the snap"),
+        ("snap", "thin", Severity.FAILS, "The card is 1/8 in too thin for the snap to grip"),
+    ],
+)
+def test_what_an_eyelet_and_a_snap_hold(kind, side, severity, title):
+    values = {"kind": kind, "side": side, "held_mm": 1.3, "least_mm": 0.8, "most_mm": 3.175}
+    words = finding_words(lid_finding("fastener_grips", severity, -3.175, **values), INCHES)
+    assert words.title == title
+    assert words.limit == "from 0.8 mm to 1/8 in of card"
+
+
+def test_a_back_that_strikes_a_wall_or_stands_over_the_triangle():
+    values = {"kind": "snap", "over": "walls", "back_mm": 9.525}
+    strikes = finding_words(lid_finding("back_has_room", Severity.FAILS, -3.175, **values), INCHES)
+    assert strikes.title == "The back of the snap would strike the walls: 1/8 in too wide"
+    over = finding_words(lid_finding("back_has_room", Severity.LOOK, -3.175, **{**values, "over": "edge"}), INCHES)
+    assert over.title == "The back of the snap stands 1/8 in over the triangle's long edge"
 
 
 def test_a_box_that_tips_says_at_which_turn_and_why():

@@ -245,7 +245,7 @@ def test_every_face_has_the_panels_area(model):
         if part.turning is not None and panel_id == piece.tree.piece.root:
             layers = {layer.name: layer for layer in part.turning.lid.layers}
             if piece_id in (TRIANGLE, CAP) or layers[piece_id].pierced:
-                area -= math.pi * (0.5 * part.turning.lid.brad.hole_mm) ** 2
+                area -= math.pi * (0.5 * part.turning.lid.fastener.hole_mm) ** 2
         upper, under = sorted((m.area * 1e6 for m in meshes[model.gltf["nodes"][node]["name"]]), reverse=True)[:2]
         assert upper == pytest.approx(area, rel=1e-3)
         assert under == pytest.approx(area, rel=1e-3)

@@ -120,7 +120,7 @@ def test_the_hole_is_a_true_circle_to_be_cut(name):
     (hole,) = strokes(whole[0], "hole")
     assert hole.role == "cut"
     middle = closed(hole.path.points).centroid
-    radius = 0.5 * found.turning.lid.brad.hole_mm
+    radius = 0.5 * found.turning.lid.fastener.hole_mm
     ring = [*hole.path.points, hole.path.points[0]]
     for a, b in itertools.pairwise(ring):
         assert math.dist(a, (middle.x, middle.y)) == pytest.approx(radius, abs=1e-9)

@@ -75,7 +75,7 @@ def test_layers_laid_closed_have_their_holes_in_one_line(shape, corner):
         assert np.linalg.det(turn) > 0, "a layer is turned, never mirrored"
         at = (np.array(flat.holes[0].centre) - here.mean(0)) @ turn + there.mean(0)
         assert math.dist(at, found.turning.lid.hole) < 1e-6
-        assert flat.holes[0].diameter_mm == found.turning.lid.brad.hole_mm
+        assert flat.holes[0].diameter_mm == found.turning.lid.fastener.hole_mm
 
 
 @pytest.mark.parametrize("corner", CORNERS)

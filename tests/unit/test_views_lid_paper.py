@@ -46,7 +46,7 @@ depth = "3/16"
 corner = "{corner}"
 hole_from_corner = "3/4"
 fastener = "{fastener}"
-legs = "{legs}"
+{legs}
 [[parts.lid.layers]]
 colour = "shell white"
 [[parts.lid.layers]]
@@ -64,10 +64,11 @@ across = "3"
 brad = "hidden under it"
 greeting = "{greeting}"
 """
-USUAL = dict(corner="back left", fastener="brad", legs="1/2", greeting="no")
-OTHER = dict(corner="front right", fastener="eyelet", legs="1/2", greeting="yes")
-SHORT = dict(corner="back right", fastener="brad", legs="1/8", greeting="no")
-WAYS = {"usual": USUAL, "other": OTHER, "short legs": SHORT}
+USUAL = dict(corner="back left", fastener="brad", legs='legs = "1/2"', greeting="no")
+OTHER = dict(corner="front right", fastener="eyelet", legs="", greeting="yes")
+SHORT = dict(corner="back right", fastener="brad", legs='legs = "1/8"', greeting="no")
+SNAP = dict(corner="front left", fastener="snap", legs='reinforce = "1 1/4"', greeting="no")
+WAYS = {"usual": USUAL, "other": OTHER, "short legs": SHORT, "snap and disc": SNAP}
 
 
 def text_of(way):
@@ -146,7 +147,8 @@ def test_the_leaf_of_pieces_is_whole(way):
     assert "Cut 1 strip, 2 in (5.1 cm) x 1 in (2.5 cm)." in words
     assert words.count("Cut it from the waste of the tray") == 1
     assert "Fix it with foam, 1/16 in" in words
-    assert words.count("goes through: one hole") == 4 and words.count("hidden under it") == 2
+    assert words.count("goes through: one hole") == (5 if way == "snap and disc" else 4)
+    assert words.count("hidden under it") == 2
 
 
 def test_the_strip_is_scored_from_its_middle_to_both_far_corners():
@@ -239,13 +241,13 @@ def test_a_lid_that_is_too_small_shows_where():
 def test_the_section_stacks_as_the_lid_does():
     _, _, found = lid("usual")
     page = section_page(found.turning, layer_fills(found), name="a", alt="a", size=SIZE)
-    names = ("wall", "triangle", "cap", "layer_1", "layer_2", "head", "layer_3", "layer_4", "legs", "flap")
+    names = ("wall", "triangle", "cap", "layer_1", "layer_2", "head", "layer_3", "layer_4", "back", "flap")
     spans = {
         name: (min(ys), max(ys))
         for name in names
         for ys in [[y for s in strokes(page, "edge") if s.name == name for _, y in s.path.points]]
     }
-    order = ("legs", "triangle", "cap", "layer_1", "layer_2", "layer_3", "layer_4")
+    order = ("back", "triangle", "cap", "layer_1", "layer_2", "layer_3", "layer_4")
     for low, high in itertools.pairwise(order):
         assert spans[low][1] <= spans[high][0] + 1e-9, (low, high)
     assert spans["cap"][1] == pytest.approx(spans["wall"][1])  # level with the rim
@@ -253,7 +255,21 @@ def test_the_section_stacks_as_the_lid_does():
     assert "Thicknesses are not to scale." in texts(page)
     eyelet = lid("other")[2]
     other = section_page(eyelet.turning, layer_fills(eyelet), name="a", alt="a", size=SIZE)
-    assert "eyelet" in texts(other) and not any("legs" in text for text in texts(other))
+    assert {"flange of the eyelet", "back of the eyelet, set"} <= set(texts(other))
+    assert not any("legs" in text for text in texts(other))
+
+
+def test_the_section_of_a_snap_shows_its_socket_and_the_disc_under_the_lid():
+    _, _, found = lid("snap and disc")
+    page = section_page(found.turning, layer_fills(found), name="a", alt="a", size=SIZE)
+    assert {"cap of the snap", "socket of the snap", "disc round the hole"} <= set(texts(page))
+    ys = {
+        name: [y for s in strokes(page, "edge") if s.name == name for _, y in s.path.points]
+        for name in ("cap", "disc", "layer_1", "back", "triangle")
+    }
+    assert max(ys["cap"]) < min(ys["disc"]) and max(ys["disc"]) < min(ys["layer_1"])
+    assert max(ys["back"]) <= min(ys["triangle"]) + 1e-9
+    check_page(page)
 
 
 @pytest.mark.parametrize("way", WAYS)

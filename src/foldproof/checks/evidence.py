@@ -2,19 +2,24 @@
 
 from __future__ import annotations
 
+import dataclasses
 from dataclasses import dataclass
+from functools import lru_cache
 
 from foldproof.checks.turning_evidence import Turning, gather_turning
 from foldproof.folding.closure import JoinFit, TakeUp, fit_joins, stack_heights, take_up
 from foldproof.folding.contact import final_contact
 from foldproof.folding.joints import FoldedPiece, JointClash, joint_clashes
 from foldproof.folding.layers import Layers, order_layers
+from foldproof.folding.limits import FoldingLimits
 from foldproof.folding.orders import Orders, lay_down_laws, search_orders
 from foldproof.folding.tree import FoldTree, grow
 from foldproof.pattern.measured import MeasuredPiece
-from foldproof.pattern.records import Assembly
+from foldproof.pattern.records import Assembly, Join, Piece
 from foldproof.progress import Progress, unwatched
 from foldproof.project.records import Part, Project
+
+FOLDINGS_KEPT = 64  # pieces whose folding is remembered: those of a project, and of the changes tried to mend it
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -84,17 +89,32 @@ def _gather_turning(
 
 
 def _gather_piece(project: Project, measured: MeasuredPiece, assembly: Assembly, progress: Progress) -> PieceEvidence:
+    """How a piece folds. It is remembered: most of what is proved again, when a change is tried, has not changed."""
+    joins, thickness_mm = assembly.joins, project.cardstock.thickness.high_mm
+    kept = _place_for(measured.piece, joins, thickness_mm, project.folding)
+    if kept and progress("orders", 0, 1):
+        return dataclasses.replace(kept[0], measured=measured)
     tree = grow(measured.piece)
-    layers = order_layers(tree, assembly.joins, project.cardstock.thickness.high_mm)
-    laws = lay_down_laws(tree, layers, assembly.joins, project.folding)
-    touching = tuple((tree.panels[a], tree.panels[b]) for a, b in final_contact(laws.contact))
-    return PieceEvidence(
+    layers = order_layers(tree, joins, thickness_mm)
+    laws = lay_down_laws(tree, layers, joins, project.folding)
+    found = PieceEvidence(
         measured=measured,
         tree=tree,
         layers=layers,
-        joins=fit_joins(tree, layers, assembly.joins),
+        joins=fit_joins(tree, layers, joins),
         take_up=take_up(tree, layers),
         stacks=stack_heights(layers),
-        touching=touching,
+        touching=tuple((tree.panels[a], tree.panels[b]) for a, b in final_contact(laws.contact)),
         orders=search_orders(laws, project.folding, progress),
     )
+    if not found.orders.stopped:
+        kept[:] = [found]
+    return found
+
+
+@lru_cache(maxsize=FOLDINGS_KEPT)
+def _place_for(
+    piece: Piece, joins: tuple[Join, ...], thickness_mm: float, limits: FoldingLimits
+) -> list[PieceEvidence]:
+    """Where it is kept how this very piece folds: empty at first. A search that was stopped is not kept."""
+    return []

@@ -1,28 +1,27 @@
-"""A lid that turns on a brad: does it cover, open, stay on, and clear everything?"""
+"""A lid that turns in one corner: does it cover, open, stay on, and clear everything?"""
 
 from __future__ import annotations
 
 import math
 
+from foldproof.checks import turning_edges, turning_fastener
 from foldproof.checks.evidence import Evidence
 from foldproof.checks.judge import Values, at_least, finding
 from foldproof.checks.proposals import Proposal, choose, nudge, set_value, value_of
 from foldproof.checks.turning_evidence import Turning
-from foldproof.findings import Change, Finding, Severity
+from foldproof.checks.turning_proposals import hole_moved, no_less_than, no_more_than, smaller_strip
+from foldproof.findings import Finding, Severity
 from foldproof.lengths import Length, round_to
 
 COVER, COMFORT, OPENS = "lid_covers", "lid_comfort", "lid_opens"
 HOLE_LID, HOLE_TRIANGLE, HEAD = "hole_to_lid", "hole_to_triangle", "head_on_lid"
-LEGS, LEG_ROOM, FINGER = "legs_long", "legs_room", "legs_finger"
-CATCHES, TIPS = "lid_catches", "box_tips"
-TRIANGLE, FLAPS = "triangle_in", "triangle_flaps"
+TIPS, TRIANGLE, FLAPS = "box_tips", "triangle_in", "triangle_flaps"
 CODES = (
     *(COVER, COMFORT, OPENS, HOLE_LID, HOLE_TRIANGLE, HEAD),
-    *(LEGS, LEG_ROOM, FINGER, CATCHES, TIPS, TRIANGLE, FLAPS),
+    *turning_fastener.CODES,
+    *turning_edges.CODES,
+    *(TIPS, TRIANGLE, FLAPS),
 )
-STEPS_TRIED = (1, 2, 4)  # ruler marks by which a hole is moved to see whether that helps
-MORE_LEG = ("5/8 in", "3/4 in", "1 in")
-MORE_LEG_METRIC = ("15 mm", "20 mm", "25 mm")
 
 
 def judge(evidence: Evidence) -> tuple[Finding, ...]:
@@ -33,8 +32,9 @@ def judge(evidence: Evidence) -> tuple[Finding, ...]:
     return (
         *_covering(evidence, turning),
         *_hole(evidence, turning),
-        *_legs(evidence, turning),
-        *_motion(evidence, turning),
+        *turning_fastener.judge(evidence, turning),
+        *turning_edges.judge(evidence, turning),
+        _tips(evidence, turning),
         *_triangle(evidence, turning),
     )
 
@@ -51,6 +51,8 @@ def _covering(evidence: Evidence, turning: Turning) -> tuple[Finding, ...]:
         ("front", found.front),
         ("sweep_mm", found.sweep_mm),
         ("beyond_mm", max(found.beyond_mm)),
+        ("beside_mm", no_less_than(turning.apart_mm[0], evidence.project.ruler)),
+        ("behind_mm", no_less_than(turning.apart_mm[1], evidence.project.ruler)),
     )
     return (
         finding(
@@ -73,7 +75,7 @@ def _covering(evidence: Evidence, turning: Turning) -> tuple[Finding, ...]:
             (
                 ("hole_off_mm", limits.hole_off_mm),
                 ("turn_off_deg", limits.turn_off_deg),
-                ("tolerance_mm", found.hole_tolerance_mm),
+                ("tolerance_mm", no_more_than(found.hole_tolerance_mm, evidence.project.ruler)),
             ),
             _larger(evidence, -found.comfort_mm),
         ),
@@ -85,7 +87,7 @@ def _covering(evidence: Evidence, turning: Turning) -> tuple[Finding, ...]:
             "at_least",
             (evidence.part.name,),
             opened,
-            _hole_moved(evidence, -1) + choose(evidence, "opens", "either way") + _smaller_strip(evidence),
+            hole_moved(evidence, -1) + choose(evidence, "opens", "either way") + smaller_strip(evidence),
         ),
     )
 
@@ -103,18 +105,10 @@ def _larger(evidence: Evidence, missing_mm: float) -> tuple[Proposal, ...]:
     return tuple(found)
 
 
-def _hole_moved(evidence: Evidence, sense: int) -> tuple[Proposal, ...]:
-    return tuple(p for steps in STEPS_TRIED for p in nudge(evidence, "hole_from_corner", sense * steps))
-
-
-def _smaller_strip(evidence: Evidence) -> tuple[Proposal, ...]:
-    return nudge(evidence, "strip", -4)
-
-
 def _hole(evidence: Evidence, turning: Turning) -> tuple[Finding, ...]:
     found, limits = turning.analysis, evidence.project.checks
-    edge = limits.hole_edge_mm - 0.5 * turning.lid.brad.hole_mm
-    moves = _hole_moved(evidence, 1) + _hole_moved(evidence, -1)
+    edge = limits.hole_edge_mm - 0.5 * turning.lid.fastener.hole_mm
+    moves = hole_moved(evidence, 1) + hole_moved(evidence, -1)
     head: Values = (("hidden", "no" if found.head_hidden_mm is None else "yes"),)
     if found.head_hidden_mm is not None:
         head = (*head, ("hidden_mm", found.head_hidden_mm))
@@ -153,81 +147,24 @@ def _hole(evidence: Evidence, turning: Turning) -> tuple[Finding, ...]:
     )
 
 
-def _legs(evidence: Evidence, turning: Turning) -> tuple[Finding, ...]:
-    """Legs long enough, room to open them, and a finger that reaches them. An eyelet has no legs."""
-    if turning.lid.brad.legs_mm <= 0:
-        return ()
-    found, limits = turning.analysis, evidence.project.checks
-    lengths = MORE_LEG if evidence.project.unit == "in" else MORE_LEG_METRIC
-    legs = value_of(evidence, "legs")
-    longer = tuple((set_value(evidence, "legs", text),) for text in lengths)
-    shorter = nudge(evidence, "legs", -1) + nudge(evidence, "legs", -2) + nudge(evidence, "legs", -3)
-    has: Values = (("legs_mm", legs.float_mm if legs else 0.0), ("opening_mm", limits.leg_opening_mm))
-    return (
-        finding(
-            LEGS,
-            at_least(found.legs_spare_mm, 0.0, 0.0),
-            found.legs_spare_mm,
-            "mm",
-            "at_least",
-            (evidence.part.name,),
-            has,
-            longer,
-        ),
-        finding(
-            LEG_ROOM,
-            at_least(found.leg_room_mm, 0.0, 0.0),
-            found.leg_room_mm,
-            "mm",
-            "at_least",
-            (evidence.part.name,),
-            has,
-            shorter + _hole_moved(evidence, 1),
-        ),
-        finding(
-            FINGER,
-            at_least(found.finger_mm, turning.limits.finger_mm, turning.limits.finger_mm),
-            found.finger_mm,
-            "mm",
-            "at_least",
-            (evidence.part.name,),
-            (("opened_deg", found.opened.angle_deg),),
-            _hole_moved(evidence, -1) + _smaller_strip(evidence),
-        ),
-    )
-
-
-def _motion(evidence: Evidence, turning: Turning) -> tuple[Finding, ...]:
-    found, limits = turning.analysis, evidence.project.checks
-    first = min(turning.catches, key=lambda met: abs(met.angle_deg), default=None)
-    values: Values = ()
-    if first is not None:
-        values = (("angle_deg", first.angle_deg), ("depth_mm", first.depth_mm), ("on", first.on))
-    names = tuple(dict.fromkeys(met.layer for met in turning.catches))
-    flat = tuple(
-        (Change(path=f"parts.{evidence.part.name}.layers.{name.removeprefix('layer_')}.edge", value="flat"),)
-        for name in names
-    )
-    caught = Severity.FAILS if names else Severity.HOLDS
-    return (
-        finding(CATCHES, (caught, 0.0), float(len(names)), "count", "at_most", names, values, flat),
-        finding(
-            TIPS,
-            at_least(found.tipping_mm, limits.tipping_look_mm, 0.0),
-            found.tipping_mm,
-            "mm",
-            "at_least",
-            (evidence.part.name,),
-            (("angle_deg", found.tipping_at_deg), ("mass_g", found.mass_g), ("box_g", turning.box.mass_g)),
-            nudge(evidence, "across", -4),
-        ),
+def _tips(evidence: Evidence, turning: Turning) -> Finding:
+    found = turning.analysis
+    return finding(
+        TIPS,
+        at_least(found.tipping_mm, evidence.project.checks.tipping_look_mm, 0.0),
+        found.tipping_mm,
+        "mm",
+        "at_least",
+        (evidence.part.name,),
+        (("angle_deg", found.tipping_at_deg), ("mass_g", found.mass_g), ("box_g", turning.box.mass_g)),
+        nudge(evidence, "across", -4),
     )
 
 
 def _triangle(evidence: Evidence, turning: Turning) -> tuple[Finding, ...]:
     pairs = tuple(f"{clash.fixed_panel}+{clash.moving_panel}" for clash in turning.triangle_clashes)
     stuck = Severity.FAILS if pairs else Severity.HOLDS
-    smaller = _smaller_strip(evidence)
+    smaller = smaller_strip(evidence)
     return (
         finding(TRIANGLE, (stuck, 0.0), float(len(pairs)), "count", "at_most", pairs, (), smaller),
         finding(

@@ -12,6 +12,8 @@ from foldproof import __version__
 from foldproof.cli.fit import fit
 from foldproof.cli.measure import measure
 from foldproof.cli.new import new
+from foldproof.cli.open import open_workbench
+from foldproof.cli.outline import outline
 from foldproof.cli.output import (
     DONE,
     STOPPED,
@@ -24,6 +26,7 @@ from foldproof.cli.output import (
 )
 from foldproof.cli.pack import pack
 from foldproof.cli.prove import prove
+from foldproof.cli.shelf import shelf
 from foldproof.errors import InputError
 from foldproof.progress import Stopped
 
@@ -73,5 +76,5 @@ def foldproof() -> None:
     """Holds the commands."""
 
 
-for command in (new, measure, prove, fit, pack):
+for command in (new, measure, prove, fit, pack, outline, shelf, open_workbench):
     foldproof.add_command(command)

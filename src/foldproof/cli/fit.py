@@ -6,30 +6,39 @@ from typing import TYPE_CHECKING, cast
 
 import click
 
-from foldproof.cli.options import as_json, project_file
-from foldproof.cli.output import DONE, NOT_PROVED, STOPPED, note, print_document, print_report
+from foldproof.cli.options import as_json, project_file, shelf_option
+from foldproof.cli.output import DONE, NOT_PROVED, STOPPED, note, note_unreadable, print_document, print_report
 from foldproof.cli.watch import Watch
+from foldproof.errors import wrong
 
 if TYPE_CHECKING:
     from foldproof.design.fit_answers import Goal
+    from foldproof.project.records import Project
 
-GOALS = ("largest base", "smallest piece", "hold the content", "whole sheet", "best hole", "smallest lid")
+SHAPES = "shapes that cover"
+GOALS = ("largest base", "smallest piece", "hold the content", "whole sheet", "best hole", "smallest lid", SHAPES)
 
 
 @click.command()
 @project_file
 @click.option("--goal", type=click.Choice(GOALS), help="What to look for. Without it, the file decides.")
 @click.option("--write", is_flag=True, help="Put the best values into FILE. Its comments stay.")
+@shelf_option
 @as_json
-def fit(file: str, goal: str | None, write: bool, as_json: bool) -> int:
+def fit(file: str, goal: str | None, write: bool, shelf: str | None, as_json: bool) -> int:
     """Works out the values left open, on the grooves of your board.
 
-    Write "work out" for a value to leave it open. When nothing works, the nearest that does is shown.
+    Write "work out" for a value to leave it open. When nothing works, the nearest that does is shown. The goal "shapes
+    that cover" looks which shapes of your own, in FILE and on your shelf, cover the box.
     """
     from foldproof.design.fit_report import fit_document, fit_report
     from foldproof.service.projects import fit_parts, open_project, verdict_filled, write_fitted
 
     opened = open_project(file)
+    if goal == SHAPES:
+        if write:
+            raise wrong("--write", goal, "cannot be written: which shape to take is for you", "leave --write out")
+        return _shapes(opened.project, shelf, as_json)
     answers = fit_parts(opened.project, cast("Goal | None", goal))
     with Watch() as watch:
         verdict = verdict_filled(opened.project, answers, watch)
@@ -44,3 +53,22 @@ def fit(file: str, goal: str | None, write: bool, as_json: bool) -> int:
     if watch.stopped:
         return STOPPED
     return DONE if works and verdict == "proved" else NOT_PROVED
+
+
+def _shapes(project: Project, shelf: str | None, as_json: bool) -> int:
+    """Which shapes cover the box: 0 when one does."""
+    from foldproof.design.fit_shapes import fit_shapes
+    from foldproof.design.shapes_report import shapes_document, shapes_report
+    from foldproof.service.shelf import shelf_at, shelf_folder
+
+    found = shelf_at(shelf_folder(shelf))
+    unreadable = tuple((each.file, each.reason) for each in found.unreadable)
+    with Watch() as watch:
+        answers = fit_shapes(project, tuple(each.shape for each in found.shapes), watch)
+    if as_json:
+        print_report(shapes_report(project, answers, unreadable))
+    else:
+        print_document(shapes_document(project, answers))
+        note_unreadable(unreadable)
+    covered = all(any(shape.best.covers for shape in answer.shapes) for answer in answers)
+    return DONE if covered else NOT_PROVED

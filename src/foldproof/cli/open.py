@@ -12,7 +12,7 @@ from foldproof.cli.output import DONE, note
 @click.command(name="open")
 @click.option("--projects", type=click.Path(file_okay=False, path_type=Path), help="The folder of your projects.")
 @click.option("--shelf", type=click.Path(file_okay=False, path_type=Path), help="The folder of your shapes.")
-@click.option("--port", type=click.IntRange(1024, 65000), help="The port to answer on. Without it, a free one.")
+@click.option("--port", type=click.IntRange(1024, 65535), help="The port to answer on. Without it, a free one.")
 @click.option("--no-browser", is_flag=True, help="Only tell the address; open no browser.")
 def open_workbench(projects: Path | None, shelf: Path | None, port: int | None, no_browser: bool) -> int:
     """Opens the workbench in your browser, on this machine only.

@@ -18,3 +18,6 @@ time_limit: Decorator = click.option(
     metavar="N",
     help="Stop after N seconds with the best result there is.",
 )
+shelf_option: Decorator = click.option(
+    "--shelf", metavar="FOLDER", help="The folder of your shapes. Without it, FOLDPROOF_SHELF or your data folder."
+)

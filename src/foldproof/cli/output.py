@@ -35,6 +35,12 @@ def note(text: str) -> None:
     click.echo(text, err=True)
 
 
+def note_unreadable(files: tuple[tuple[str, str], ...]) -> None:
+    """The files of the shelf that hold no shape, and why: on standard error."""
+    for file, reason in files:
+        note(f"On your shelf, {file} was left out: {reason}.")
+
+
 def print_problems(problems: tuple[Problem, ...], as_json: bool) -> None:
     """Everything that is wrong with the input: on standard error, or as one report on standard output."""
     from foldproof.views.report import report

@@ -17,7 +17,7 @@ OPEN = "work out"  # what a maker writes for a value that is to be solved for
 
 
 Kind = Literal["length", "choice", "length_or_choice", "count", "angle", "text", "part", "list", "shape"]
-Form = Literal["words", "colour"]
+Form = Literal["words", "colour", "weight"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -26,7 +26,8 @@ class Value:
 
     ``kind`` says what may be written; ``choices`` are the texts allowed. A length lies in ``least``..``most``, a count
     or an angle in degrees in ``fewest``..``top``; a list holds ``record`` after record, at most ``top`` of them; a
-    part is the name of another part of the project; a text is ``form`` words or a colour as #rrggbb. A shape is one of
+    part is the name of another part of the project; a text is ``form`` words, a colour as #rrggbb or a weight
+    of card. A shape is one of
     the ``choices``, or one of the project's own shapes by its name.
     ``may_be_open``: it can be left to be worked out; ``open_beside_own``: it is, when it is left out beside a shape of
     the maker's own. ``default`` is the text used when the key is missing, by unit
@@ -108,6 +109,11 @@ def an_angle(help_text: str, *choices: str, fewest: float = -360.0, top: float =
 def a_text(help_text: str, *, default: str, form: Form = "words") -> Any:
     """A field that holds a short text of the maker's, or a colour as #rrggbb."""
     return _field("text", help_text, (), None, None, (default, default), False, form=form)
+
+
+def a_weight(help_text: str, *choices: str) -> Any:
+    """A field that holds a weight of card as a packet tells it, or one of some texts; the first is the default."""
+    return _field("text", help_text, choices, None, None, (choices[0],) * 2, False, form="weight")
 
 
 def a_part(help_text: str) -> Any:

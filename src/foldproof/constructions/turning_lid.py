@@ -1,4 +1,4 @@
-"""A layered lid that turns on a brad in one corner of a box: corner triangle, its cap, and the layers.
+"""A layered lid that turns on a brad, an eyelet or a snap in one corner of a box: triangle, its cap, the layers.
 
 The triangle is a strip twice as long as wide. Both ends are folded back at 45 degrees from the middle of one long
 side, to the corners of the other; the two ends are tabs that are glued inside the walls.
@@ -10,6 +10,7 @@ import math
 from dataclasses import dataclass
 from itertools import pairwise
 
+from foldproof.constructions.fasteners import KINDS, USUAL, fastener_conflicts, fastener_sizes
 from foldproof.constructions.parameters import (
     Card,
     LengthOrOpen,
@@ -22,25 +23,27 @@ from foldproof.constructions.parameters import (
     a_part,
     a_shape,
     a_text,
+    a_weight,
     an_angle,
 )
 from foldproof.constructions.record import Axis, Conflict, Construction
 from foldproof.geometry.plane import Point, Polygon, anticlockwise, inset
 from foldproof.lengths import ZERO, Length
 from foldproof.outlines.catalogue import FORMULAS, draw, formula_named
+from foldproof.outlines.disc import disc
 from foldproof.outlines.own import OwnShape, at_size
 from foldproof.outlines.record import Formula, Shape
 from foldproof.pattern.layout import PieceLayout, Position
 from foldproof.pattern.records import Assembly, Crease, Panel, Piece, Placement
 
-TRIANGLE, CAP = "triangle", "cap"
+TRIANGLE, CAP, DISC = "triangle", "cap", "disc"
 QUARTER_TURN_RAD = 0.5 * math.pi
 CAP_SMALLER_MM = 0.8  # the cap is drawn in by this much, 1/32 in, so that it never stands out over the triangle
 SIZES = ("across", "side")  # what a formula calls the size of its shape
 COUNTS = ("lobes", "points", "sides")
 DEPTHS = ("depth", "corner_radius")
 TIP, DIP, AS_DRAWN = "tip over the corner", "dip over the corner", "as drawn"
-USUAL, AS_LID = "usual", "as the lid"
+AS_LID, AS_CARD, NO_DISC = "as the lid", "as the cardstock", "none"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,6 +60,8 @@ class LidLayerValues:
     edge: str = a_choice("its edge", "flat", "hanging", "lifted")
     edge_by: Length = a_length("how far the edge hangs or lifts", least="0 mm", most="30 mm", default=("0 in", "0 mm"))
     border: Length = a_length("how wide the shaped edge is", least="1 mm", most="100 mm", default=("1/4 in", "6 mm"))
+    thickness: Length | str = a_length_or_choice("how thick its card is", AS_CARD, least="0.03 mm", most="2 mm")
+    weight: str = a_weight("how heavy its card is, such as 216 gsm or 80 lb cover", AS_CARD)
     greeting: str = a_choice("does it carry a greeting that has a right way up", "no", "yes")
 
 
@@ -66,7 +71,7 @@ class TurningLidValues:
 
     on: str = a_part("the part that it closes")
     shape: str | OwnShape = a_shape(
-        "its shape: a formula, or one of your own under [shapes]", *(formula.name for formula in FORMULAS)
+        "its shape, by formula or one of your own under [shapes]", *(formula.name for formula in FORMULAS)
     )
     across: LengthOrOpen = a_length(
         "its size from tip to tip, or the side of a square", may_be_open=True, open_beside_own=True
@@ -96,10 +101,27 @@ class TurningLidValues:
         "the hole, from the inner corner along the diagonal", least="3 mm", most="200 mm", may_be_open=True
     )
     opens: str = a_choice("which way it opens", "either way", "to the left", "to the right")
-    fastener: str = a_choice("what it turns on", "brad", "eyelet")
-    hole: Length = a_length("diameter of the hole", least="1 mm", most="15 mm", default=("1/8 in", "3 mm"))
-    head: Length = a_length("diameter of the head", least="2 mm", most="40 mm", default=("1/4 in", "6 mm"))
-    legs: Length = a_length("how long the legs are", least="2 mm", most="60 mm", default=("1/2 in", "12 mm"))
+    fastener: str = a_choice("what it turns on", *KINDS)
+    hole: Length | str = a_length_or_choice("how wide a hole it needs", USUAL, least="1 mm", most="15 mm")
+    head: Length | str = a_length_or_choice(
+        "how wide the brad's head, the eyelet's flange or the snap's cap is", USUAL, least="2 mm", most="40 mm"
+    )
+    legs: Length | str = a_length_or_choice("how long the brad's legs are", USUAL, least="2 mm", most="60 mm")
+    barrel: Length | str = a_length_or_choice(
+        "how long the eyelet's barrel is under its flange", USUAL, least="1 mm", most="20 mm"
+    )
+    back: Length | str = a_length_or_choice(
+        "how wide the set eyelet's back or the snap's socket is", USUAL, least="2 mm", most="40 mm"
+    )
+    grip_least: Length | str = a_length_or_choice(
+        "the least thickness of card that the snap grips", USUAL, least="0 mm", most="10 mm"
+    )
+    grip_most: Length | str = a_length_or_choice(
+        "the most thickness of card that the snap grips", USUAL, least="0.2 mm", most="20 mm"
+    )
+    reinforce: Length | str = a_length_or_choice(
+        "how wide a disc of card is glued round the hole, on the lid's back", NO_DISC, least="10 mm", most="100 mm"
+    )
     layers: tuple[LidLayerValues, ...] = a_list(
         "its layers, lowest first", LidLayerValues, top=40, usual=({}, {"brad": "hidden under it"})
     )
@@ -187,8 +209,12 @@ def layer_across(values: TurningLidValues, layer: LidLayerValues, across: Length
 def conflicts(values: TurningLidValues) -> tuple[Conflict, ...]:
     """Shapes that cannot be, legs and heads that cannot go, greetings that contradict."""
     found = _shape_conflicts(values)
-    if values.head <= values.hole:
-        found.append(Conflict(name="head", reason="slips through the hole", remedy="a head twice as wide as hole"))
+    found += fastener_conflicts(values)
+    hole = max(fastener_sizes(values, "in").hole, fastener_sizes(values, "cm").hole)
+    if isinstance(values.reinforce, Length) and values.reinforce < hole * 2:
+        found.append(
+            Conflict(name="reinforce", reason="leaves hardly any card round the hole", remedy="four times the hole")
+        )
     through = [layer.brad == "through" for layer in values.layers]
     if not through[0]:
         found.append(
@@ -291,6 +317,8 @@ def lay_out(values: TurningLidValues, card: Card) -> tuple[PieceLayout, ...]:
     """Triangle, cap, and every layer: none is scored along its edges."""
     across = _known(values.across)
     found = [_layout(TRIANGLE, values.strip * 2, values.strip), _layout(CAP, values.strip * 2, values.strip)]
+    if isinstance(values.reinforce, Length):
+        found.append(_layout(DISC, values.reinforce, values.reinforce))
     for number, layer in enumerate(values.layers, start=1):
         size = layer_across(values, layer, across)
         found.append(_layout(layer_piece(number), size, size))
@@ -300,6 +328,11 @@ def lay_out(values: TurningLidValues, card: Card) -> tuple[PieceLayout, ...]:
 def layer_piece(number: int) -> str:
     """Piece id of a layer, counted from 1, lowest first."""
     return f"layer_{number}"
+
+
+def is_layer(piece: str) -> bool:
+    """Whether a piece is a layer, and not triangle, cap or disc."""
+    return piece.startswith("layer_")
 
 
 def _known(value: LengthOrOpen) -> Length:
@@ -316,7 +349,9 @@ def build(values: TurningLidValues, card: Card, layouts: tuple[PieceLayout, ...]
     """The pieces from their layouts; where they go on the box is worked out with the box."""
     strip = layouts[0].height.float_mm
     pieces = [triangle_piece(strip), cap_piece(strip)]
-    for number, layout in enumerate(layouts[2:], start=1):
+    pieces += [disc_piece(layout.measure_mm("size")) for layout in layouts if layout.piece == DISC]
+    layers = [layout for layout in layouts if is_layer(layout.piece)]
+    for number, layout in enumerate(layers, start=1):
         pieces.append(_layer_piece(values, number, layout.measure_mm("size")))
     return Assembly(
         pieces=tuple(pieces),
@@ -370,6 +405,21 @@ def cap_piece(strip_mm: float) -> Piece:
         blank_height_mm=w,
         root="cap",
         panels=(Panel(id="cap", kind="cap", place="", outline=smaller[0]),),
+        creases=(),
+    )
+
+
+def disc_piece(across_mm: float) -> Piece:
+    """The disc of card that is glued round the hole, on the back of the lowest layer."""
+    drawn = disc(across_mm=across_mm)
+    assert isinstance(drawn, Shape), "a disc is drawn at every size that its value may have"
+    half = 0.5 * across_mm
+    return Piece(
+        id=DISC,
+        blank_width_mm=across_mm,
+        blank_height_mm=across_mm,
+        root="disc",
+        panels=(Panel(id="disc", kind="disc", place="", outline=placed_outline(drawn, 0.0, (half, half))),),
         creases=(),
     )
 

@@ -5,14 +5,16 @@ from __future__ import annotations
 import dataclasses
 
 from foldproof.checks.proof import Proof
-from foldproof.constructions.turning_lid import CAP, TRIANGLE
-from foldproof.design.lid_parts import LidParts, lids_of
+from foldproof.constructions.fasteners import fastener_sizes
+from foldproof.constructions.turning_lid import CAP, DISC, TRIANGLE, is_layer
+from foldproof.design.lid_parts import LidParts, lids_of, sight_of
 from foldproof.design.measure import Measured
 from foldproof.design.papers import papers_of
 from foldproof.design.steps import ToldSteps
 from foldproof.drawing.records import Document, Page
 from foldproof.exports.booklet_pdf import LIVE_MM, BookletLook
 from foldproof.lengths import in_words
+from foldproof.outlines.own import OwnShape
 from foldproof.pattern.measured import MeasuredPiece
 from foldproof.project.records import Project
 from foldproof.teach import wording_booklet as says
@@ -153,10 +155,19 @@ def _summary(measured: Measured, lids: tuple[LidParts, ...]) -> tuple[str, ...]:
         for row in _sizes(measured)[::2]
     ]
     for lid in lids:
-        across = next(dict(piece.measures)["size"].shown for piece in lid.pieces if _is_layer(piece))
+        across = next(dict(piece.measures)["size"].shown for piece in lid.pieces if is_layer(piece.piece.id))
         size = both_units(in_words(across, measured.project.ruler), in_words(across, measured.project.other_ruler))
-        told.append(says.SUMMARY_LID.format(across=size, fastener=says.FASTENERS[lid.turning.lid.brad.kind]))
+        told.append(says.SUMMARY_LID.format(across=size, fastener=says.FASTENERS[lid.turning.lid.fastener.kind]))
+        told += _own_shape(lid.values.shape)
     return (" ".join(told),)
+
+
+def _own_shape(shape: str | OwnShape) -> tuple[str, ...]:
+    """A shape of the maker's own: its name, where it came from, and how to do without the die it was cut with."""
+    if not isinstance(shape, OwnShape):
+        return ()
+    words = says.SUMMARY_SHAPE_FROM if shape.source else says.SUMMARY_SHAPE
+    return (words.format(name=shape.name, source=shape.source.rstrip(".")), says.WITHOUT_DIE)
 
 
 def _sizes(measured: Measured) -> tuple[tuple[str, ...], ...]:
@@ -166,10 +177,6 @@ def _sizes(measured: Measured) -> tuple[tuple[str, ...], ...]:
         for part in measured.parts
         for row in finished_rows(part.assembly.forms, project.ruler, project.other_ruler)
     )
-
-
-def _is_layer(piece: MeasuredPiece) -> bool:
-    return piece.piece.id not in (TRIANGLE, CAP)
 
 
 def _cut_rows(
@@ -191,12 +198,16 @@ def _name(piece: MeasuredPiece) -> str:
 
 
 def _hole(project: Project, lid: LidParts) -> HoleWays:
-    hole = both_units(in_words(lid.values.hole, project.ruler), in_words(lid.values.hole, project.other_ruler))
+    sizes = fastener_sizes(lid.values, project.unit)
+    hole = both_units(in_words(sizes.hole, project.ruler), in_words(sizes.hole, project.other_ruler))
+    steps = tuple(step.format(hole=hole, fastener=sizes.kind) for step in lid_wording.GUIDE_STEPS)
+    sight = sight_of(project, lid)
     return HoleWays(
         title=says.HOLE,
         ways=(
-            (says.WITH_GUIDE, tuple(step.format(hole=hole) for step in lid_wording.GUIDE_STEPS)),
+            (says.WITH_GUIDE, steps),
             (says.WITHOUT_PRINTER, hand_lines(lid.turning, project.ruler, project.other_ruler)),
+            *(((says.BY_SIGHT, sight),) if sight else ()),
         ),
     )
 
@@ -250,11 +261,11 @@ def _pieces_pictures(
             (0.0, flat.blank_height_mm),
         )
         own = values.get(piece.part)
-        layer = None if own is None or not _is_layer(piece) else layer_of(own, flat.id)
+        layer = None if own is None or not is_layer(flat.id) else layer_of(own, flat.id)
         plain = own is not None and (layer is None or layer.colour == own.layers[0].colour)
         shown.append(
             ShownPiece(
-                outline=corners if layer is None else flat.panels[0].outline,
+                outline=corners if layer is None and flat.id != DISC else flat.panels[0].outline,
                 width_mm=flat.blank_width_mm,
                 height_mm=flat.blank_height_mm,
                 fill="plain" if plain else "coloured",

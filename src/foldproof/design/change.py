@@ -9,7 +9,7 @@ from foldproof.constructions.parameters import Value, values_of
 from foldproof.errors import wrong
 from foldproof.findings import Change
 from foldproof.lengths import CM_HALF_MILLIMETRES, INCH_THIRTYSECONDS, LengthError, Ruler, parse_length
-from foldproof.project.read_values import MOST_TEXT_CHARACTERS, number_in, what_works
+from foldproof.project.read_values import MOST_TEXT_CHARACTERS, number_in, weight_text, what_works
 from foldproof.project.records import Part, Project
 from foldproof.project.table import colour
 from foldproof.stock.errors import StockError
@@ -86,6 +86,8 @@ def _value(project: Project, value: Value, change: Change) -> Any:  # what the v
             return _number(value, change)
         case "text" if value.form == "colour":
             return colour(change.value)
+        case "text" if value.form == "weight":
+            return weight_text(change.value)
         case "text" if 0 < len(change.value.strip()) <= MOST_TEXT_CHARACTERS and change.value.isprintable():
             return change.value.strip()
         case "length" | "length_or_choice":

@@ -16,6 +16,7 @@ GOALS: tuple[Goal, ...] = (
     "best hole",
     "smallest lid",
 )
+LID_GOALS: tuple[Goal, ...] = ("best hole", "smallest lid")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,7 +36,9 @@ class FitAnswer:
     """Answers for one part, best first. ``works`` is False when they are only the nearest that can be had.
 
     ``short`` is then by how much the wish is missed and ``reason`` a code: ``content_too_large`` (length or height
-    missing inside), ``piece_too_large`` (missing on the sheet), ``not_filled`` (card left over), ``off_stops``.
+    missing inside), ``piece_too_large`` (missing on the sheet), ``not_filled`` (card left over), ``off_stops``,
+    ``no_hole``, ``no_lid``, ``no_owned`` (margin missing at the largest size). ``among`` are the sizes that a lid's was
+    chosen from, when the maker owns only these.
     """
 
     part: str
@@ -44,3 +47,4 @@ class FitAnswer:
     reason: str
     short: Length
     answers: tuple[Fitted, ...]
+    among: tuple[Length, ...] = ()

@@ -17,6 +17,7 @@ from foldproof.constructions.turning_lid import (
     conflicts,
     layer_across,
     lid_shape,
+    owned_sizes,
     placed_outline,
     turned_rad,
 )
@@ -57,7 +58,7 @@ def fit_lid(project: Project, part: Part, goal: Goal | None) -> FitAnswer:
     if across_open or goal == "smallest lid":
         across, short = smallest_lid(project, part, assembly)
         if short > ZERO:
-            return _answer(project, part, goal, (), "no_lid", short)
+            return _answer(project, part, goal, (), "no_owned" if owned_sizes(part.values) else "no_lid", short)
         found["across"] = across
         part = dataclasses.replace(part, values=dataclasses.replace(part.values, across=across))
     moved = best_shift(project, part, assembly)
@@ -87,15 +88,26 @@ def _answer(
                 on_stops=False,
             )
         )
-    return FitAnswer(part=part.name, goal=goal, works=not reason, reason=reason, short=short, answers=tuple(answers))
+    return FitAnswer(
+        part=part.name,
+        goal=goal,
+        works=not reason,
+        reason=reason,
+        short=short,
+        answers=tuple(answers),
+        among=owned_sizes(part.values) if any("across" in each for each in values) or reason == "no_owned" else (),
+    )
 
 
 def smallest_lid(project: Project, part: Part, host: Assembly) -> tuple[Length, Length]:
     """The smallest size on the ruler whose margin is not thin; how much is missing at the largest if there is none.
 
-    A lid whose place is open too is judged at its best place.
+    A lid whose place is open too is judged at its best place. Of a shape that the maker owns in some sizes only these
+    are looked at.
     """
     box = box_of(project, part.values, host)
+    if owned_sizes(part.values):
+        return _smallest_owned(project, part.values, box)
     step = project.ruler.step_length
     first = round_to(length(Fraction(str(round(2.0 * max(box.rim[2]), 3))), "mm"), project.ruler, "down").shown
     most = int((LARGEST_LID - first).mm // step.mm)
@@ -122,6 +134,20 @@ def smallest_lid(project: Project, part: Part, host: Assembly) -> tuple[Length, 
         middle = (works + too_small) // 2
         works, too_small = (middle, too_small) if missing(middle, True) <= 0.0 else (works, middle)
     return first + step * works, ZERO
+
+
+def _smallest_owned(project: Project, values: TurningLidValues, box: TurningBox) -> tuple[Length, Length]:
+    """As ``smallest_lid``, among the sizes that are owned."""
+    short = ZERO
+    for size in owned_sizes(values):
+        sized = dataclasses.replace(values, across=size)
+        moved = bool(_open_shifts(values))
+        margin = _best_place(project, sized, box)[1] if moved else _margin(sized, box, size.float_mm)
+        missing = project.checks.cover_look_mm - margin
+        if missing <= 0.0:
+            return size, ZERO
+        short = length(Fraction(str(round(min(missing, 1000.0), 3))), "mm")
+    return owned_sizes(values)[-1], short
 
 
 def _margin(values: TurningLidValues, box: TurningBox, across_mm: float) -> float:
@@ -201,7 +227,7 @@ def best_holes(project: Project, part: Part, host: Assembly) -> tuple[tuple[Leng
             continue
         lid = lid_on(project, part.values, box, sizes, hole.float_mm)
         found = analyse(box, lid, part.values.opens, limits)
-        misses = _misses(project, found, lid.brad.hole_mm, lid.brad.legs_mm > 0)
+        misses = _misses(project, found, lid.fastener.hole_mm, lid.fastener.legs_mm > 0)
         merit = (-round(found.opened.uncovered, 3), abs(found.opened.angle_deg), -found.hole_to_triangle_mm)
         scored.append((round(misses, 6), merit, hole))
     scored.sort()
@@ -218,6 +244,8 @@ def _misses(project: Project, found: LidAnalysis, hole_mm: float, has_legs: bool
         misses.append(-found.head_hidden_mm)
     if has_legs:
         misses += [-found.leg_room_mm, project.folding.finger_mm - found.finger_mm]
+    elif math.isfinite(found.back_room_mm):
+        misses.append(-found.back_room_mm)
     return max(0.0, *misses)
 
 

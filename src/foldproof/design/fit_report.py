@@ -37,12 +37,15 @@ REASONS = {
     "content_too_large": "Nothing on this sheet holds the content: {short} is missing. This is the nearest.",
     "no_hole": "The hole has no place here that meets every limit. These come nearest, by {short}.",
     "no_lid": "No lid of this shape covers the box with its margin: {short} is missing at the largest size.",
+    "no_owned": "None of the sizes you own covers the box with its margin: {short} is missing at the largest of them.",
     "not_filled": "No sizes use the whole sheet: at least {short} is left over. This is the nearest.",
     "off_stops": "No sizes lie on the grooves of your board. These lie on the marks of your ruler.",
     "piece_too_large": "The walls leave no room for a base on this sheet. With walls {short} lower it works.",
     "piece_too_large/smallest piece": "The piece is {short} longer than the sheet.",
 }
+AMONG = "Looked for among the sizes you own: {sizes}."
 NOTHING = "Nothing that can be folded fits this sheet."
+WITHOUT_ANSWERS = ("no_lid", "no_owned")  # told by what is missing, with nothing to show
 ANSWER, PIECE, LEFT = "", "Piece", "Left over"
 BEST, OTHER = "best", "or"
 SIZE = "{width} x {height}"
@@ -64,6 +67,8 @@ def fit_document(project: Project, answers: tuple[FitAnswer, ...], verdict: Verd
         heading = goal if len(project.parts) == 1 else PART.format(part=answer.part, goal=goal)
         kind: Literal["text", "not_proved"] = "text" if answer.works else "not_proved"
         blocks += [Heading(text=heading, level=1), Paragraph(text=reason_words(project, answer), kind=kind)]
+        if answer.among:
+            blocks.append(Paragraph(text=among_words(project, answer)))
         if answer.answers:
             blocks.append(_table(project, answer))
     if verdict is not None:
@@ -73,12 +78,17 @@ def fit_document(project: Project, answers: tuple[FitAnswer, ...], verdict: Verd
 
 def reason_words(project: Project, answer: FitAnswer) -> str:
     """Whether it works, and if not, what is missing and by how much."""
-    if not answer.answers:
+    if not answer.answers and answer.reason not in WITHOUT_ANSWERS:
         return NOTHING
     if answer.works:
         return WORKS
     said = REASONS.get(f"{answer.reason}/{answer.goal}", REASONS[answer.reason])
     return said.format(short=_both(project, answer.short))
+
+
+def among_words(project: Project, answer: FitAnswer) -> str:
+    """The sizes that the lid's was chosen from."""
+    return AMONG.format(sizes=", ".join(_both(project, size) for size in answer.among))
 
 
 def _table(project: Project, answer: FitAnswer) -> Table:
@@ -171,6 +181,8 @@ def _answer_report(project: Project, answer: FitAnswer) -> Report:
         "reason_text": reason_words(project, answer),
         "short_mm": mm(answer.short),
         "short_text": _both(project, answer.short),
+        "among_mm": [mm(size) for size in answer.among],
+        "among_text": among_words(project, answer) if answer.among else "",
         "answers": [_fitted_report(project, fitted) for fitted in answer.answers],
     }
 

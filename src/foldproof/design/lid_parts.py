@@ -4,23 +4,28 @@ from __future__ import annotations
 
 import dataclasses
 from dataclasses import dataclass
+from functools import lru_cache
 
 from foldproof.checks.evidence import Evidence
 from foldproof.checks.proof import Proof
 from foldproof.checks.turning_evidence import Turning
-from foldproof.constructions.turning_lid import CAP, TRIANGLE, TurningLidValues
+from foldproof.constructions.turning_lid import CAP, TRIANGLE, TurningLidValues, closed_shift, lid_shape
 from foldproof.design.measure import MeasuredPart
 from foldproof.drawing.records import Point
 from foldproof.layout.waste import WastePlace, place_in_waste
 from foldproof.lids.holes import with_holes
+from foldproof.lids.landmarks import HolePlace, hole_place
 from foldproof.pattern.measured import MeasuredPiece
 from foldproof.project.records import Project
 from foldproof.views import lid_wording
 from foldproof.views.cut_picture import Kept
-from foldproof.views.hole_guide import closed_tips
+from foldproof.views.hole_guide import closed_tips, lowest_turn_rad
 from foldproof.views.layer_pages import cut_words
+from foldproof.views.lid_by_hand import spare_line
+from foldproof.views.lid_by_sight import sight_lines
 from foldproof.views.piece import size_words
 
+PROOFS_KEPT = 4  # whose lids are remembered: every paper of a pack asks for them
 KEPT = {
     TRIANGLE: (lid_wording.TRIANGLE_STRIP, lid_wording.TRIANGLE_LETTER),
     CAP: (lid_wording.CAP_STRIP, lid_wording.CAP_LETTER),
@@ -31,8 +36,9 @@ KEPT = {
 class LidParts:
     """A turning lid: its values, what was analysed, its pieces with their holes, and the part it closes.
 
-    ``tips`` are the tips of the closed lid in the box's frame. ``host_piece`` is the folded piece that carries it, and
-    ``kept`` are the parts of that piece's waste from which the pieces named in ``from_waste`` are cut.
+    ``tips`` are the tips of the closed lid in the box's frame; ``place`` is the hole told from the lid's own marks,
+    None where it has none. ``host_piece`` is the folded piece that carries it, and ``kept`` are the parts of that
+    piece's waste from which the pieces named in ``from_waste`` are cut.
     """
 
     evidence: Evidence
@@ -41,6 +47,7 @@ class LidParts:
     values: TurningLidValues
     pieces: tuple[MeasuredPiece, ...]
     tips: tuple[Point, ...]
+    place: HolePlace | None
     host_piece: str
     kept: tuple[Kept, ...]
     from_waste: tuple[str, ...]
@@ -51,6 +58,7 @@ class LidParts:
         return self.evidence.part.name
 
 
+@lru_cache(maxsize=PROOFS_KEPT)
 def lids_of(proof: Proof) -> tuple[LidParts, ...]:
     """Every turning lid of a proof, in the file's order."""
     by_name = {part.evidence.part.name: part.evidence for part in proof.parts}
@@ -59,6 +67,14 @@ def lids_of(proof: Proof) -> tuple[LidParts, ...]:
         for part in proof.parts
         if part.evidence.turning is not None
     )
+
+
+def sight_of(project: Project, lid: LidParts) -> tuple[str, ...]:
+    """How the hole is found by what can be seen on the lid, and how far off it may be; nothing without marks."""
+    if lid.place is None:
+        return ()
+    ruler, other = project.ruler, project.other_ruler
+    return (*sight_lines(lid.place, ruler, other), spare_line(lid.turning, lid.place.off_mm, ruler, other))
 
 
 def cut_words_of(project: Project, part: MeasuredPart) -> tuple[tuple[str, str], ...]:
@@ -75,6 +91,7 @@ def _parts(evidence: Evidence, host: Evidence, turning: Turning) -> LidParts:
     holed = with_holes([piece.piece for piece in measured], turning.box, turning.lid)
     pieces = tuple(dataclasses.replace(piece, piece=flat) for piece, flat in zip(measured, holed, strict=True))
     lowest = next(piece for piece in pieces if piece.piece.id == turning.lid.layers[0].name)
+    shape = lid_shape(values, lowest.marked.measure_mm("size"))
     host_piece = host.assembly.forms[0].piece
     kept = _kept(next(piece.measured for piece in host.pieces if piece.measured.piece.id == host_piece), pieces)
     return LidParts(
@@ -84,6 +101,13 @@ def _parts(evidence: Evidence, host: Evidence, turning: Turning) -> LidParts:
         values=values,
         pieces=pieces,
         tips=closed_tips(values, turning.box, lowest.marked.measure_mm("size")),
+        place=hole_place(
+            shape,
+            lowest_turn_rad(values, shape, turning.box),
+            closed_shift(values),
+            turning.lid.hole,
+            evidence.project.ruler,
+        ),
         host_piece=host_piece,
         kept=tuple(each for _, each in kept),
         from_waste=tuple(name for name, _ in kept),

@@ -6,8 +6,10 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from foldproof.checks.evidence import PieceEvidence
-from foldproof.constructions.turning_lid import CAP, TRIANGLE
+from foldproof.constructions.fasteners import fastener_sizes
+from foldproof.constructions.turning_lid import CAP, DISC, TRIANGLE, closed_shift, is_layer
 from foldproof.design.lid_parts import LidParts
+from foldproof.design.paper_steps import layer_paper_steps
 from foldproof.drawing.records import FillRole, Page
 from foldproof.drawing.solid import Side, View
 from foldproof.lengths import Length
@@ -20,10 +22,13 @@ from foldproof.views import lid_steps_pictures as pictures
 from foldproof.views import lid_wording
 from foldproof.views.folded_picture import VIEW, VIEWS
 from foldproof.views.layer_pages import fill_of, layers_picture
-from foldproof.views.lid_by_hand import by_hand
+from foldproof.views.lid_by_hand import by_hand, spare_line
+from foldproof.views.lid_by_sight import sight_lines, sight_page
+from foldproof.views.lid_hole_pictures import Stage, hole_stage_page
 from foldproof.views.lid_picture import closed_page, cover_words, curve_page, opened_page
 from foldproof.views.lid_section import section_page
 from foldproof.views.lid_solid import best_quarter, lid_model
+from foldproof.views.panel_papers import NO_PAPERS, PaperPlan
 from foldproof.views.piece import plain
 from foldproof.views.step_pictures import step_pictures
 from foldproof.views.steps_document import ToldPiece, ToldStep
@@ -43,6 +48,7 @@ class _Making:
     speech: Speech
     sheet: pictures.Sheet
     name: Callable[[], str]
+    plan: PaperPlan
 
     def say(self, code: str, piece_id: str, *lengths: Length, glue: str = "wet glue", place: str = "") -> StepWords:
         in_class = self.project.teach.version == "class"
@@ -59,11 +65,19 @@ class _Making:
 
 
 def lid_piece(
-    project: Project, lid: LidParts, speech: Speech, size: tuple[float, float], name: Callable[[], str]
+    project: Project,
+    lid: LidParts,
+    speech: Speech,
+    size: tuple[float, float],
+    name: Callable[[], str],
+    plan: PaperPlan = NO_PAPERS,
 ) -> ToldPiece:
-    """All steps of one lid. ``name`` gives the next picture's name; ``size`` is its (width, most height) in mm."""
+    """All steps of one lid. ``name`` gives the next picture's name; ``size`` is its (width, most height) in mm.
+
+    ``plan`` has the papers of its layers, if any.
+    """
     sheet = sheet_of(lid, size, VIEWS[project.teach.hand])
-    making = _Making(project=project, lid=lid, speech=speech, sheet=sheet, name=name)
+    making = _Making(project=project, lid=lid, speech=speech, sheet=sheet, name=name, plan=plan)
     steps = (
         *_triangle(making),
         *_layers(making, through=True),
@@ -151,12 +165,13 @@ def _layers(making: _Making, *, through: bool) -> list[ToldStep]:
     lid, sheet = making.lid, making.sheet
     steps = []
     if through:
-        sizes = tuple(dict(piece.measures)["size"].shown for piece in lid.pieces if _is_layer(piece))
+        sizes = tuple(dict(piece.measures)["size"].shown for piece in lid.pieces if is_layer(piece.piece.id))
         words = making.say("lid_cut_layers", lid.turning.lid.layers[0].name, *sizes)
         room = (sheet.size[0] - 4.0, LAYERS_SHARE * sheet.size[1])
         drawn = layers_picture(lid.values, making.before, making.project.ruler, room)
         page = pictures.drawn_page(drawn, 2.0, name=making.name(), alt=_alt(words), width_mm=sheet.size[0])
         steps.append(_told(words, page))
+        steps += layer_paper_steps(making.plan, making.before, making.speech, making.name, sheet.size)
     layers = lid.turning.lid.layers
     for number, layer in enumerate(layers):
         if number == 0 or layer.pierced != through:
@@ -172,30 +187,67 @@ def _layers(making: _Making, *, through: bool) -> list[ToldStep]:
     return steps
 
 
-def _is_layer(piece: MeasuredPiece) -> bool:
-    return piece.piece.id not in (TRIANGLE, CAP)
-
-
 # --- Hole and fastener --------------------------------------------------------------------------------------
 
 
 def _hole(making: _Making) -> list[ToldStep]:
-    """With the guide, without a printer, and through to the triangle."""
+    """Found with the guide, without a printer or by sight; tried as a star; made, and marked on the triangle."""
     lid, sheet, project = making.lid, making.sheet, making.project
     lowest = lid.turning.lid.layers[0].name
-    guide = making.say("lid_hole_guide", lowest, lid.values.hole)
+    hole = fastener_sizes(lid.values, project.unit).hole
+    guide = making.say("lid_hole_guide", lowest)
     hand = making.say("lid_hole_by_hand", lowest, by_hand(lid.turning, project.ruler).along.shown)
-    mark = making.say("lid_mark_triangle", lowest)
-    return [
+    steps = [
         _told(guide, pictures.guide_page(sheet, lid.tips, name=making.name(), alt=_alt(guide))),
         _told(hand, pictures.by_hand_page(sheet, project.ruler, name=making.name(), alt=_alt(hand))),
-        _told(mark, pictures.mark_page(sheet, name=making.name(), alt=_alt(mark))),
+        *_by_sight(making),
+    ]
+    steps.append(_stage(making, making.say("lid_try_turn", lowest, hole), "star"))
+    if isinstance(lid.values.reinforce, Length):
+        steps.append(_stage(making, making.say("lid_glue_disc", DISC, lid.values.reinforce), "disc"))
+    steps.append(_stage(making, making.say("lid_make_hole", lowest, hole), "hole"))
+    words = making.say("lid_mark_triangle", lowest)
+    return [*steps, _told(words, pictures.mark_page(sheet, name=making.name(), alt=_alt(words)))]
+
+
+def _stage(making: _Making, words: StepWords, stage: Stage) -> ToldStep:
+    turning, sheet = making.lid.turning, making.sheet
+    name, width = making.name(), sheet.size[0]
+    fill, ruler = sheet.colours[0], making.project.ruler
+    return _told(words, hole_stage_page(turning, fill, ruler, stage=stage, name=name, alt=_alt(words), width_mm=width))
+
+
+def _by_sight(making: _Making) -> list[ToldStep]:
+    """The hole by what can be seen on the lid; nothing for a shape that has no marks to tell it by."""
+    lid, project = making.lid, making.project
+    if lid.place is None:
+        return []
+    start, measure = sight_lines(lid.place, project.ruler, project.other_ruler)
+    spare = spare_line(lid.turning, lid.place.off_mm, project.ruler, project.other_ruler)
+    aside, behind = closed_shift(lid.values)
+    outline = tuple((x - aside, y - behind) for x, y in lid.turning.lid.layers[0].outline)
+    page = sight_page(
+        lid.place,
+        outline,
+        making.sheet.colours[0],
+        name=making.name(),
+        alt=f"{lid_wording.ALT_SIGHT} {measure}",
+        width_mm=making.sheet.size[0],
+    )
+    return [
+        ToldStep(
+            title=lid_wording.SIGHT_TITLE,
+            text=f"{start} {measure} {lid_wording.SIGHT_PRICK} {spare}",
+            check=lid_wording.SIGHT_CHECK,
+            if_not=lid_wording.SIGHT_IF_NOT,
+            caution=making.say("lid_mark_triangle", lid.turning.lid.layers[0].name).caution,
+            picture=page,
+        )
     ]
 
 
 def _fasten(making: _Making) -> ToldStep:
-    code = "lid_brad" if making.lid.turning.lid.brad.legs_mm > 0 else "lid_eyelet"
-    words = making.say(code, making.lid.turning.lid.layers[0].name)
+    words = making.say(f"lid_{making.lid.turning.lid.fastener.kind}", making.lid.turning.lid.layers[0].name)
     return _told(words, pictures.fasten_page(making.sheet, name=making.name(), alt=_alt(words)))
 
 

@@ -8,27 +8,26 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from foldproof.checks.proof import Proof, Verdict
-from foldproof.design.booklet import booklet_look, booklet_of, card_look
-from foldproof.design.lid_parts import LidParts, cut_words_of, lids_of
+from foldproof.constructions.turning_lid import DISC
+from foldproof.design.booklet import class_notice
+from foldproof.design.lid_parts import LidParts, cut_words_of, lids_of, sight_of
 from foldproof.design.measure import Measured, MeasuredPart, measure
 from foldproof.design.mend import with_mends
 from foldproof.design.papers import papers_of
 from foldproof.design.prove import prove
 from foldproof.design.publishing import published
-from foldproof.design.steps import document_of, told_steps
-from foldproof.design.table_card import table_card_of
+from foldproof.design.setting import begin, finished
+from foldproof.design.steps import ToldSteps, document_of, told_steps
 from foldproof.design.telling import tell_proof
-from foldproof.drawing.records import Folio, Page
+from foldproof.drawing.records import Document, Folio, Page
 from foldproof.drawing.style import SEA_GREEN, Palette, palette_for, same_on_both_sides
-from foldproof.exports.booklet_pdf import booklet_pdf
+from foldproof.exports.beside import beside
 from foldproof.exports.csv import table_csv
 from foldproof.exports.dxf import cut_dxf
 from foldproof.exports.glb import scene_glb
-from foldproof.exports.imposed_pdf import imposed_pdf
 from foldproof.exports.markdown import document_markdown
 from foldproof.exports.pdf import folio_pdf
 from foldproof.exports.svg import cut_svg
-from foldproof.exports.table_card_pdf import table_card_pdf
 from foldproof.exports.text import document_text
 from foldproof.pattern.measured import MeasuredPiece
 from foldproof.progress import Progress, Stopped, unwatched
@@ -95,15 +94,20 @@ def pack(project: Project, source: str, progress: Progress = unwatched, *, font_
         raise Stopped
     proof = with_mends(project, proof, progress)
     told = tell_proof(project, proof)
-    files = [
-        *_papers(measured, proof, progress),
-        *_steps(measured, proof, told, progress, font_folders),
-        _model(project, proof, progress),
-        _text("measures.txt", _measures(measured, proof)),
-        _text("proof.txt", document_text(proof_document(told))),
-        _text("proof.json", report_text(proof_report(told))),
-        _text("project.toml", source),
-    ]
+    palette = _palette(project.cardstock)
+    steps = told_steps(project, proof, progress)
+    with beside() as side:
+        begun = begin(measured, proof, told, steps, palette, side, font_folders)
+        files = [
+            *_papers(measured, proof, progress),
+            *_published(measured, proof, steps, begun.booklet, palette),
+            _model(project, proof, palette, progress),
+            _text("measures.txt", _measures(measured, proof)),
+            _text("proof.txt", document_text(proof_document(told))),
+            _text("proof.json", report_text(proof_report(told))),
+            _text("project.toml", source),
+            *(PackFile(path=path, data=data) for path, data in finished(begun, progress)),
+        ]
     files.sort(key=lambda file: file.path)
     listing = _listing(told, tuple(files))
     return Pack(files=(*files, _text("pack.json", report_text(listing))), proof=proof, told=told, report=listing)
@@ -134,6 +138,7 @@ def _listing(told: ToldProof, files: tuple[PackFile, ...]) -> Report:
 def _papers(measured: Measured, proof: Proof, progress: Progress) -> Iterator[PackFile]:
     """Score plans, templates, cut files and cut list."""
     project, not_proved = measured.project, proof.verdict != "proved"
+    in_class = bool(class_notice(project))
     lids = {lid.name: lid for lid in lids_of(proof)}
     pieces = [
         (part, piece)
@@ -159,16 +164,20 @@ def _papers(measured: Measured, proof: Proof, progress: Progress) -> Iterator[Pa
             paper,
             project.name,
             not_proved=not_proved,
+            in_class=in_class,
         )
     )
     templates += tuple(
-        page for piece in side_papers for page in template_pages(piece, (), paper, project.name, not_proved=not_proved)
+        page
+        for piece in side_papers
+        for page in template_pages(piece, (), paper, project.name, not_proved=not_proved, in_class=in_class)
     )
     yield _folio("templates.pdf", TEMPLATES.format(name=project.name), templates, proof)
     _go_on(progress, 2)
     for piece in (*(piece for _, piece in pieces), *side_papers):
-        yield from _cut_files(piece, not_proved)
+        yield from _cut_files(piece, (*([NOT_PROVED] if not_proved else []), *class_notice(project)))
     cards = {key: card for lid in lids.values() for key, card in layer_cards(lid.values, lid.pieces).items()}
+    cards |= {(lid, DISC): (DISC, project.cardstock.name) for lid in lids}
     if project.papers is not None:
         cards |= paper_cards(plan, project.papers)
     every = (*(piece for _, piece in pieces), *side_papers)
@@ -193,6 +202,7 @@ def _plans(project: Project, part: MeasuredPart, lids: Mapping[str, LidParts], n
             project.name,
             from_waste={piece: piece_words(lid.host_piece) for piece in lid.from_waste},
             not_proved=not_proved,
+            in_class=bool(class_notice(project)),
         )
     kept = {each.host_piece: each.kept for each in lids.values() if each.host.part.name == part.part.name}
     return tuple(
@@ -210,7 +220,9 @@ def _hole_guide(project: Project, lid: LidParts, not_proved: bool) -> tuple[Page
         project.other_ruler,
         project.name,
         plain(lid.name).capitalize(),
+        sight=sight_of(project, lid),
         not_proved=not_proved,
+        in_class=bool(class_notice(project)),
     )
 
 
@@ -227,6 +239,7 @@ def _score_plan(
         whole_sheet=getattr(part.part.values, "piece", "") == "whole sheet",
         kept=kept,
         not_proved=not_proved,
+        in_class=bool(class_notice(project)),
     )
 
 
@@ -235,12 +248,11 @@ def _folio(path: str, title: str, pages: tuple[Page, ...], proof: Proof) -> Pack
     return PackFile(path=path, data=folio_pdf(Folio(title=title, pages=pages), document_id=document_id))
 
 
-def _cut_files(piece: MeasuredPiece, not_proved: bool) -> Iterator[PackFile]:
+def _cut_files(piece: MeasuredPiece, notices: Sequence[str]) -> Iterator[PackFile]:
+    """The outline for a machine; ``notices`` stand before all else where people read it."""
     page = cut_page(piece)
-    comment = ""
-    if not_proved:
-        page = dataclasses.replace(page, alt=f"{NOT_PROVED} {page.alt}")
-        comment = DXF_COMMENT.format(text=NOT_PROVED)
+    page = dataclasses.replace(page, alt=" ".join((*notices, page.alt)))
+    comment = "".join(DXF_COMMENT.format(text=notice) for notice in notices)
     yield _text(f"cut/{page.name}.svg", cut_svg(page))
     yield _text(f"cut/{page.name}.dxf", comment + cut_dxf(page))
 
@@ -248,40 +260,22 @@ def _cut_files(piece: MeasuredPiece, not_proved: bool) -> Iterator[PackFile]:
 # --- Words --------------------------------------------------------------------------------------------------
 
 
-def _steps(
-    measured: Measured, proof: Proof, told: ToldProof, progress: Progress, font_folders: Sequence[str]
+def _published(
+    measured: Measured, proof: Proof, steps: ToldSteps, booklet: Document, palette: Palette
 ) -> Iterator[PackFile]:
-    """The steps, and what is printed and published of them; all drawings are under ``pictures/``."""
-    project, not_proved = measured.project, proof.verdict != "proved"
-    steps = told_steps(project, proof, progress)
-    palette = _palette(project.cardstock)
-    yield _text("steps.md", document_markdown(document_of(project, proof, steps), picture="pictures/{name}.svg"))
-    _draw_on(progress)
-    booklet = booklet_of(measured, proof, told, steps)
-    look = booklet_look(project, not_proved=not_proved)
-    printed = booklet_pdf(booklet, look=look, palette=palette, font_folders=font_folders)
-    yield PackFile(path="booklet.pdf", data=printed)
-    _draw_on(progress)
-    look = card_look(project, not_proved=not_proved)
-    document_id = f"{proof.input_hash}/booklet-print.pdf".encode()
-    imposed = imposed_pdf(printed, sheet_mm=(look.width_mm, look.height_mm), document_id=document_id)
-    yield PackFile(path="booklet-print.pdf", data=imposed)
-    card = table_card_pdf(table_card_of(measured, proof), look=look, palette=palette, font_folders=font_folders)
-    yield PackFile(path="table-card.pdf", data=card)
-    for path, data in published(measured, proof, steps, booklet, palette, progress):
-        yield PackFile(path=path, data=data)
+    """The steps as text, and what is published of them; their drawings are under ``pictures/``."""
+    document = document_of(measured.project, proof, steps)
+    yield _text("steps.md", document_markdown(document, picture="pictures/{name}.svg"))
+    for path, text in published(measured, proof, steps, booklet, palette):
+        yield _text(path, text)
 
 
-def _draw_on(progress: Progress) -> None:
+def _model(project: Project, proof: Proof, palette: Palette, progress: Progress) -> PackFile:
+    """The thing in space, its folds and its lid moving."""
     if not progress("pictures", 0, 1):
         raise Stopped
-
-
-def _model(project: Project, proof: Proof, progress: Progress) -> PackFile:
-    """The thing in space, its folds and its lid moving."""
-    _draw_on(progress)
     parts = tuple(part.evidence for part in proof.parts)
-    scene = folded_model(project, parts, _palette(project.cardstock), not_proved=proof.verdict != "proved")
+    scene = folded_model(project, parts, palette, not_proved=proof.verdict != "proved")
     return PackFile(path="folded.glb", data=scene_glb(scene))
 
 

@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Protocol
+
+from foldproof.checks.proof import Proof
 from foldproof.constructions.turning_lid import TurningLidValues, shape_name
 from foldproof.design.lid_parts import LidParts
-from foldproof.design.measure import Measured, MeasuredPart
+from foldproof.design.measure import Measured
 from foldproof.lengths import ZERO, Length, in_words, length
 from foldproof.pattern.measured import MeasuredPiece
-from foldproof.pattern.records import BoxForm
-from foldproof.project.records import Project
+from foldproof.pattern.records import Assembly, BoxForm
+from foldproof.project.records import Part, Project
 from foldproof.views.panel_papers import (
     NAME,
     PanelPaper,
@@ -28,15 +33,46 @@ HANGS_OVER = "{part}: the papers of the walls end {size} below the rim, where th
 THICK_LID = "{part}: the paper inside the base is smaller than the base by the walls' inner layers."
 
 
+class Made(Protocol):
+    """A part with its pieces as they are marked: of a measured project, or of what was proved."""
+
+    @property
+    def part(self) -> Part: ...
+    @property
+    def pieces(self) -> tuple[MeasuredPiece, ...]: ...
+    @property
+    def assembly(self) -> Assembly: ...
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Proved:
+    part: Part
+    pieces: tuple[MeasuredPiece, ...]
+    assembly: Assembly
+
+
 def papers_of(measured_project: Measured, lids: tuple[LidParts, ...]) -> PaperPlan:
     """Every paper of the sides that were asked for; none when the project asks for none."""
-    project = measured_project.project
+    return _papers(measured_project.project, measured_project.parts, lids)
+
+
+def proved_papers(project: Project, proof: Proof, lids: tuple[LidParts, ...]) -> PaperPlan:
+    """The same papers, of a project that was proved."""
+    parts = [part.evidence for part in proof.parts]
+    made = [
+        _Proved(part=each.part, pieces=tuple(piece.measured for piece in each.pieces), assembly=each.assembly)
+        for each in parts
+    ]
+    return _papers(project, made, lids)
+
+
+def _papers(project: Project, parts: Sequence[Made], lids: tuple[LidParts, ...]) -> PaperPlan:
     if project.papers is None:
         return PaperPlan(papers=(), left_out=())
     found: list[PanelPaper] = []
     said: list[str] = []
     by_name = {lid.name: lid for lid in lids}
-    for part in measured_project.parts:
+    for part in parts:
         if part.part.name in by_name:
             _lid_paper(project, by_name[part.part.name], found, said)
         elif part.assembly.forms:
@@ -45,7 +81,7 @@ def papers_of(measured_project: Measured, lids: tuple[LidParts, ...]) -> PaperPl
 
 
 def _tray_papers(
-    project: Project, part: MeasuredPart, lids: tuple[LidParts, ...], found: list[PanelPaper], said: list[str]
+    project: Project, part: Made, lids: tuple[LidParts, ...], found: list[PanelPaper], said: list[str]
 ) -> None:
     assert project.papers is not None
     moving = {joint.moving for joint in part.assembly.joints}
@@ -87,7 +123,7 @@ def _wall_papers(
 
 
 def _taken_by_lid(
-    project: Project, part: MeasuredPart, form: BoxForm, lids: tuple[LidParts, ...], name: str, said: list[str]
+    project: Project, part: Made, form: BoxForm, lids: tuple[LidParts, ...], name: str, said: list[str]
 ) -> Length | None:
     """How much of the walls below the rim a lid needs; None when it covers them."""
     for joint in part.assembly.joints:

@@ -16,38 +16,27 @@ from foldproof.drawing.style import Palette
 from foldproof.exports.csv import table_csv
 from foldproof.exports.html import document_html
 from foldproof.exports.markdown import document_markdown
-from foldproof.exports.png import drawn_png
-from foldproof.exports.svg import page_svg
 from foldproof.pattern.measured import MeasuredPiece
-from foldproof.progress import Progress, Stopped
 from foldproof.project.records import Project
 from foldproof.stock.board import Mark
 from foldproof.teach import wording_booklet as says
 from foldproof.views.layer_pages import layer_cards
 from foldproof.views.panel_papers import paper_blocks
 from foldproof.views.piece import piece_title
-from foldproof.views.post import PICTURE, PICTURES, ToldPost, post_document
+from foldproof.views.post import PICTURE, ToldPost, post_document
 
 BETWEEN = ", "
 
 
 def published(
-    measured: Measured, proof: Proof, steps: ToldSteps, booklet: Document, palette: Palette, progress: Progress
-) -> Iterator[tuple[str, bytes]]:
-    """Paths in the pack and what is in them. Raises Stopped when the caller says so."""
-    drawn = {page.name: page_svg(page, palette=palette) for page in steps.pages}
-    yield "booklet.html", document_html(booklet, palette, drawn=drawn).encode("utf-8")
-    post = document_markdown(post_of(measured, proof, steps, booklet), picture=PICTURE)
-    yield "post.md", post.encode("utf-8")
+    measured: Measured, proof: Proof, steps: ToldSteps, booklet: Document, palette: Palette
+) -> Iterator[tuple[str, str]]:
+    """Paths in the pack and what is in them."""
+    yield "booklet.html", document_html(booklet, palette)
+    yield "post.md", document_markdown(post_of(measured, proof, steps, booklet), picture=PICTURE)
     lids = lids_of(proof)
     shopping = shopping_of(measured, lids, steps, papers_of(measured, lids), proof.verdict.replace("_", " "))
-    yield "shopping.csv", table_csv(shopping).encode("utf-8")
-    pages = steps.pages
-    for done, page in enumerate(pages):
-        if not progress("pictures", done, len(pages)):
-            raise Stopped
-        yield f"{PICTURES}/{page.name}.svg", drawn[page.name].encode("utf-8")
-        yield f"{PICTURES}/{page.name}.png", drawn_png(drawn[page.name], page)
+    yield "shopping.csv", table_csv(shopping)
 
 
 def post_of(measured: Measured, proof: Proof, steps: ToldSteps, booklet: Document) -> Document:

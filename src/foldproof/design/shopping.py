@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from foldproof.constructions.fasteners import MEASURES, fastener_sizes
 from foldproof.constructions.turning_lid import TurningLidValues
 from foldproof.design.lid_parts import LidParts
 from foldproof.design.measure import Measured
 from foldproof.design.steps import NEED_FASTENER, ToldSteps
 from foldproof.drawing.records import Table
-from foldproof.lengths import in_words
+from foldproof.lengths import INCH_THIRTYSECONDS, ZERO, Length, Ruler, in_words, round_to
 from foldproof.project.records import Project
 from foldproof.stock.sheets import SheetSize
 from foldproof.teach.messages import piece_words
@@ -18,7 +19,11 @@ from foldproof.views.panel_papers import PaperPlan, paper_piece
 from foldproof.views.piece import plain
 from foldproof.views.shopping import ShoppingPiece, Supply, foam_supply, shopping_list
 
-FASTENER_SIZES = {"brad": "head {head}, legs {legs}", "eyelet": "for a hole of {hole}"}
+FASTENER_SIZES = {
+    "brad": "head {head}, legs {legs}",
+    "eyelet": "for a hole of {hole}: flange {head}, barrel {barrel}",
+    "snap": "cap {head}, socket {back}, for card from {grip_least} to {grip_most} thick",
+}
 FOR_PART = "the {part}"
 
 
@@ -54,10 +59,11 @@ def _pieces(measured: Measured, lids: tuple[LidParts, ...], plan: PaperPlan) -> 
 
 
 def _fasteners(project: Project, lid: LidParts) -> Iterator[Supply]:
-    """The brad or eyelet, and foam under each layer that lies on some."""
+    """The brad, eyelet or snap, and foam under each layer that lies on some."""
     values = lid.values
     assert isinstance(values, TurningLidValues)
-    sizes = {name: in_words(getattr(values, name), project.ruler) for name in ("head", "legs", "hole")}
+    measured = fastener_sizes(values, project.unit)
+    sizes = {name: _size_words(getattr(measured, name), project.ruler) for name in MEASURES[measured.kind]}
     yield Supply(
         what=values.fastener,
         count=1,
@@ -72,6 +78,14 @@ def _fasteners(project: Project, lid: LidParts) -> Iterator[Supply]:
         layer = layer_of(values, piece.piece.id)
         if layer.fixed == "foam" and layer is not values.layers[0]:
             yield foam_supply(project, piece, in_words(layer.foam, project.ruler), piece_words(piece.piece.id))
+
+
+def _size_words(size: Length, ruler: Ruler) -> str:
+    """A measure of what is bought: as it is told, though the ruler has no such mark."""
+    rounded = round_to(size, ruler)
+    if rounded.error == ZERO:
+        return rounded.text
+    return in_words(size, INCH_THIRTYSECONDS) if ruler.unit == "in" else f"{size.float_mm:g} mm"
 
 
 def _tools(steps: ToldSteps) -> Iterator[Supply]:

@@ -9,6 +9,8 @@ from foldproof.checks.evidence import PieceEvidence
 from foldproof.checks.proof import PartProof, Proof
 from foldproof.design.lid_parts import LidParts, lids_of
 from foldproof.design.lid_steps import lid_pictures, lid_piece
+from foldproof.design.paper_steps import Papering, paper_steps
+from foldproof.design.papers import proved_papers
 from foldproof.design.telling import speech_of
 from foldproof.drawing.records import Document, Page
 from foldproof.drawing.solid import View
@@ -26,6 +28,7 @@ from foldproof.views.flat_picture import flat_picture
 from foldproof.views.folded_picture import VIEWS, finished_picture
 from foldproof.views.layer_pages import layer_cards
 from foldproof.views.measures import card_words
+from foldproof.views.panel_papers import PaperPlan
 from foldproof.views.piece import glue_areas_of, piece_title, size_words
 from foldproof.views.step_pictures import step_pictures
 from foldproof.views.steps_document import ToldPiece, ToldStep, steps_document
@@ -41,7 +44,11 @@ FINISHED = "{name}, finished: {part}."
 OBLONG = "{width} x {height}"
 NEED_PIECE = "A piece of the cardstock, {size} ({other}), for {piece}."
 NEED_LAYER = "A piece of {card}, {size} ({other}), for {piece}."
-NEED_FASTENER = {"brad": "A brad.", "eyelet": "An eyelet, and what sets it."}
+NEED_FASTENER = {
+    "brad": "A brad.",
+    "eyelet": "An eyelet, and what sets it.",
+    "snap": "A two-part snap: cap and socket.",
+}
 NEED_AWL = "An awl or a needle, and cork or foam to pierce on."
 NEED_BOARD = "A scoring board with grooves: {board}."
 NEED_RULER = "A ruler and a pencil."
@@ -83,12 +90,19 @@ class _Bench:
     project: Project
     speech: Speech
     tools: Tools
+    plan: PaperPlan
     name: Callable[[], str]
     told: Callable[[], None]
 
     @property
     def in_class(self) -> bool:
         return self.project.teach.version == "class"
+
+    @property
+    def papering(self) -> Papering:
+        return Papering(
+            project=self.project, plan=self.plan, speech=self.speech, size=PICTURE_MM, view=self.view, name=self.name
+        )
 
     @property
     def view(self) -> View:
@@ -128,14 +142,15 @@ def told_steps(project: Project, proof: Proof, progress: Progress) -> ToldSteps:
         if not progress("pictures", min(len(drawn), total), total):
             raise Stopped
 
+    lids = lids_of(proof)
     bench = _Bench(
         project=project,
         speech=speech_of(project),
         tools=Tools(board=project.board, ruler=project.ruler, other=project.other_ruler),
+        plan=proved_papers(project, proof, lids),
         name=name,
         told=told,
     )
-    lids = lids_of(proof)
     pieces = tuple(each for part in proof.parts for each in _part(bench, part, lids))
     finished = _all_finished(bench, proof, lids)
     return ToldSteps(
@@ -200,8 +215,9 @@ def _piece_needs(bench: _Bench, proof: Proof, lids: tuple[LidParts, ...]) -> tup
 def _tool_needs(bench: _Bench, proof: Proof, lids: tuple[LidParts, ...]) -> tuple[str, ...]:
     project = bench.project
     board = NEED_BOARD.format(board=project.board.name) if project.board.stops else NEED_RULER
-    glues = dict.fromkeys(NEED_GLUE[glue] for part in proof.parts for glue in _glues(part))
-    fasteners = dict.fromkeys(need for lid in lids for need in (NEED_FASTENER[lid.turning.lid.brad.kind], NEED_AWL))
+    kinds = [glue for part in proof.parts for glue in _glues(part)]
+    glues = dict.fromkeys(NEED_GLUE[glue] for glue in (*kinds, *(["wet glue"] if bench.plan.papers else [])))
+    fasteners = dict.fromkeys(need for lid in lids for need in (NEED_FASTENER[lid.turning.lid.fastener.kind], NEED_AWL))
     return (board, *NEED_TOOLS, *glues, *fasteners)
 
 
@@ -215,7 +231,7 @@ def _part(bench: _Bench, part: PartProof, lids: tuple[LidParts, ...]) -> tuple[T
     if part.evidence.assembly.joints:
         told.append(_lid(bench, part))
     for lid in on_it:
-        told.append(lid_piece(bench.project, lid, bench.speech, PICTURE_MM, bench.name))
+        told.append(lid_piece(bench.project, lid, bench.speech, PICTURE_MM, bench.name, bench.plan))
         bench.told()
     return tuple(told)
 
@@ -236,8 +252,11 @@ def _piece(bench: _Bench, part: PartProof, piece: PieceEvidence, kept: tuple[Kep
         view=bench.view,
     )
     bench.told()
-    folds = (_told(each, picture) for each, picture in zip(words, pictures, strict=True))
-    return ToldPiece(title=piece_title(piece.measured), steps=(*bench_steps, *folds), stuck=not folding)
+    folds = tuple(_told(each, picture) for each, picture in zip(words, pictures, strict=True))
+    papers = tuple(paper_steps(bench.papering, part.evidence, piece)) if folding else ()
+    bench.told()
+    steps = (*bench_steps, *folds, *papers)
+    return ToldPiece(title=piece_title(piece.measured), steps=steps, stuck=not folding)
 
 
 def _told(words: StepWords, picture: Page) -> ToldStep:

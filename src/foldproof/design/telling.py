@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import dataclasses
 import math
 
 from foldproof.checks.proof import Mend, Proof
+from foldproof.checks.turning_evidence import Turning
+from foldproof.checks.turning_proposals import no_less_than, no_more_than
 from foldproof.findings import Finding, Severity
-from foldproof.lids.records import LidAnalysis, Turn
+from foldproof.lids.records import Turn
 from foldproof.project.records import Project
 from foldproof.teach.messages import (
     ENGLISH,
@@ -24,7 +27,7 @@ from foldproof.teach.wording_lengths import (
     mass_words,
     plain_number,
 )
-from foldproof.teach.wording_lid_figures import FIGURES, SIDE, TURN
+from foldproof.teach.wording_lid_figures import BEHIND, BESIDE, FIGURES, SIDE, TURN
 from foldproof.views.proof_report import State, ToldAssumption, ToldFinding, ToldLid, ToldMend, ToldProof
 
 STATES: dict[Severity, State] = {
@@ -69,7 +72,7 @@ def tell_proof(project: Project, proof: Proof) -> ToldProof:
         lids=tuple(
             ToldLid(
                 part=part.evidence.part.name,
-                rows=lid_rows(part.evidence.turning.analysis, speech),
+                rows=lid_rows(part.evidence.turning, speech),
                 analysis=part.evidence.turning.analysis,
             )
             for part in proof.parts
@@ -78,9 +81,17 @@ def tell_proof(project: Project, proof: Proof) -> ToldProof:
     )
 
 
-def lid_rows(analysis: LidAnalysis, speech: Speech) -> tuple[tuple[str, str], ...]:
-    """The figures of a lid in words."""
-    return tuple((name, _figure(getattr(analysis, field), field, speech)) for field, name in FIGURES.items())
+def lid_rows(turning: Turning, speech: Speech) -> tuple[tuple[str, str], ...]:
+    """The figures of a lid in words. What a maker may lose is told no larger, what she has to keep free no smaller."""
+    analysis = dataclasses.replace(
+        turning.analysis, hole_tolerance_mm=no_more_than(turning.analysis.hole_tolerance_mm, speech.ruler)
+    )
+    rows = ((name, _figure(getattr(analysis, field), field, speech)) for field, name in FIGURES.items())
+    apart = (
+        (name, _figure(no_less_than(size, speech.ruler), "apart_mm", speech))
+        for name, size in zip((BESIDE, BEHIND), turning.apart_mm, strict=True)
+    )
+    return (*rows, *apart)
 
 
 def _figure(value: float | str | Turn, field: str, speech: Speech) -> str:

@@ -5,6 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from math import cos, radians, sin
 
+import numpy as np
+from numpy.typing import NDArray
+
 from foldproof.drawing.arrows import ARROW_REACH_MM
 from foldproof.drawing.solid import Arrow3, Face3, Point3, View
 
@@ -22,11 +25,22 @@ def project(view: View, points: Iterable[Point3]) -> tuple[Point3, ...]:
 
     Orthographic: the three axes are the rows of a rotation, so lengths in the picture's plane are true.
     """
-    round_, above = radians(view.azimuth_deg), radians(view.elevation_deg)
-    right = (cos(round_), sin(round_), 0.0)
-    up = (-sin(round_) * sin(above), cos(round_) * sin(above), cos(above))
-    near = (sin(round_) * cos(above), -cos(round_) * cos(above), sin(above))
+    right, up, near = _axes(view)
     return tuple((dot(right, point), dot(up, point), dot(near, point)) for point in points)
+
+
+def axes_of(view: View) -> NDArray[np.float64]:
+    """The picture's axes as the rows of a matrix: right, up and towards the reader."""
+    return np.array(_axes(view))
+
+
+def _axes(view: View) -> tuple[Point3, Point3, Point3]:
+    round_, above = radians(view.azimuth_deg), radians(view.elevation_deg)
+    return (
+        (cos(round_), sin(round_), 0.0),
+        (-sin(round_) * sin(above), cos(round_) * sin(above), cos(above)),
+        (sin(round_) * cos(above), -cos(round_) * cos(above), sin(above)),
+    )
 
 
 def dot(a: Point3, b: Point3) -> float:

@@ -7,6 +7,7 @@ from functools import cache
 from typing import Any
 
 from foldproof.drawing.style import Face
+from foldproof.drawing.subsets import Subset, glyph_subset, opened
 
 FACE_FILES: dict[Face, tuple[str, str]] = {
     "serif": ("font_source_serif_pro", "SourceSerifPro-Regular.ttf"),
@@ -15,7 +16,7 @@ FACE_FILES: dict[Face, tuple[str, str]] = {
     "sans_semibold": ("font_source_sans_pro", "SourceSansPro-Semibold.ttf"),
 }
 UNITS_PER_EM = 1000  # both families are drawn on this grid, which is also that of PDF widths
-MISSING = ".notdef"  # drawn as a crossed box
+MISSING = ".notdef"  # every font begins with it; no line uses it
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -28,28 +29,23 @@ class Metrics:
     box: tuple[int, int, int, int]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Subset:
-    """A TrueType file with only some glyphs; ``places`` gives each glyph's number in it."""
-
-    data: bytes
-    places: dict[str, int]
-
-
 @cache
 def face_font(face: Face) -> Any:
     """The opened font of a face; glyph tables are read when first asked for."""
-    from importlib.resources import files
     from io import BytesIO
 
     from fontTools.ttLib import TTFont
 
-    package, name = FACE_FILES[face]
-    font = TTFont(
-        BytesIO(files(package).joinpath("files", name).read_bytes()), lazy=True, recalcTimestamp=False
-    )
-    assert font["head"].unitsPerEm == UNITS_PER_EM, f"{name} is drawn on another grid"
+    font = TTFont(BytesIO(_file(face)), lazy=True, recalcTimestamp=False)
+    assert font["head"].unitsPerEm == UNITS_PER_EM, f"{face} is drawn on another grid"
     return font
+
+
+def _file(face: Face) -> bytes:
+    from importlib.resources import files
+
+    package, name = FACE_FILES[face]
+    return files(package).joinpath("files", name).read_bytes()
 
 
 @cache
@@ -124,35 +120,13 @@ def face_name(face: Face) -> str:
 
 def subset(face: Face, glyphs: frozenset[str]) -> Subset:
     """The part of a face that draws ``glyphs``; the same glyphs give the same bytes."""
-    from io import BytesIO
-
-    from fontTools.subset import Options, Subsetter
-    from fontTools.ttLib import TTFont
-
     whole = face_font(face)
-    whole.reader.file.seek(0)
-    font = TTFont(BytesIO(whole.reader.file.read()), recalcTimestamp=False)
-    font.getGlyphOrder()  # read while the table of glyph names is still there
-    for layout in ("GSUB", "GPOS", "GDEF", "BASE"):
-        if layout in font:
-            del font[layout]  # lines are set before they get here; reading these takes most of the time
-    options = Options(
-        layout_features=[],
-        name_IDs=[],
-        hinting=False,
-        notdef_outline=True,
-        glyph_names=False,
-        legacy_cmap=False,
-    )
-    options.drop_tables += ["DSIG", "OS/2", "name", "post", "cmap", "gasp"]
-    subsetter = Subsetter(options)
-    subsetter.populate(glyphs=sorted(glyphs | {MISSING}))
-    subsetter.subset(font)
-    written = BytesIO()
-    font.save(written)
-    return Subset(
-        data=written.getvalue(), places={str(name): font.getGlyphID(name) for name in font.getGlyphOrder()}
-    )
+    return glyph_subset(_face(face), {glyph: int(whole.getGlyphID(glyph)) for glyph in sorted(glyphs | {MISSING})})
+
+
+@cache
+def _face(face: Face) -> Any:
+    return opened(_file(face))
 
 
 def _subtables(face: Face, table: str, feature: str) -> list[Any]:

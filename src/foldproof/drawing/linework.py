@@ -7,9 +7,12 @@ from collections.abc import Sequence
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from foldproof.drawing.areas import grown, paths_of
+from foldproof.drawing.clipping import lines_within, within
+from foldproof.drawing.panels import TOUCH_MM, Panel, on_paper
 from foldproof.drawing.records import LineRole, Mark, Path, Stroke
-from foldproof.drawing.regions import RIM_MM, TOUCH_MM, Crossing, Panel, grown, on_paper, paths_of, within
-from foldproof.drawing.segments import Line, each_once, flattened, joined, left_of, point_at
+from foldproof.drawing.regions import RIM_MM, Crossing
+from foldproof.drawing.segments import Line, each_left_of, each_once, flattened, joined, left_of, point_at
 from foldproof.drawing.solid import Face3, View
 
 # Lines nearer than this on paper are drawn once: an edge is 0.28 mm wide, so their ink would run together.
@@ -28,20 +31,19 @@ def line_marks(
 ) -> list[Mark]:
     """Edges, folds and creases in view, each once, without what the silhouette draws."""
     touch_mm = TOUCH_MM * mm_per_mm
-    rims = tuple(grown(region, RIM_MM) for region in regions)
+    rims = grown(regions, RIM_MM)
+    lines = [(index, line) for index, own in enumerate(_lines_of_card(faces, panels, view, mm_per_mm)) for line in own]
+    inside = iter(lines_within([line for _, line in lines], [index for index, _ in lines], rims))
     seen: list[Line] = []
-    for index, lines in enumerate(_lines_of_card(faces, panels, view, mm_per_mm)):
-        for line in lines:
-            if panels[index].shape.is_empty:
-                seen.extend(_edge_on(line, panels, silhouette, touch_mm))
-            elif not rims[index].is_empty:
-                seen.extend(within(line, rims[index]))
+    for index, line in lines:
+        parts = next(inside)
+        seen.extend(_edge_on(line, panels, silhouette, touch_mm) if panels[index].shape.is_empty else parts)
     for crossing in crossings:
         for line in within(crossing.line, rims[crossing.first]):
             seen.extend(within(line, rims[crossing.second]))
     heavy_first = sorted(map(flattened, seen), key=lambda line: HEAVY_FIRST.index(line.role))
-    lines = joined(each_once(heavy_first, _sides(silhouette), DOUBLE_LINE_MM))
-    light_first = sorted(lines, key=lambda line: -HEAVY_FIRST.index(line.role))
+    once = joined(each_once(heavy_first, _sides(silhouette), DOUBLE_LINE_MM))
+    light_first = sorted(once, key=lambda line: -HEAVY_FIRST.index(line.role))
     return [
         Stroke(path=Path(points=(line.a[:2], line.b[:2])), role=line.role, name=line.name)
         for line in light_first
@@ -74,11 +76,14 @@ def _lines_of_card(
     touch_mm = TOUCH_MM * mm_per_mm
     all_creases = [line for own in creases for line in own]
     all_folds = [line for own in folds for line in own]
+    all_edges = [line for own in edges for line in own]
+    folds_left = iter(each_left_of(all_folds, all_creases, touch_mm))
+    edges_left = iter(each_left_of(all_edges, (*all_creases, *all_folds), touch_mm))
     return tuple(
         (
             *own_creases,
-            *(left for fold in own_folds for left in left_of(fold, all_creases, touch_mm)),
-            *(left for edge in own_edges for left in left_of(edge, (*all_creases, *all_folds), touch_mm)),
+            *(left for _ in own_folds for left in next(folds_left)),
+            *(left for _ in own_edges for left in next(edges_left)),
         )
         for own_creases, own_folds, own_edges in zip(creases, folds, edges, strict=True)
     )

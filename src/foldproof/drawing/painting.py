@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import groupby, pairwise
 from typing import assert_never
 
@@ -17,6 +18,7 @@ from foldproof.drawing.style import Cap, Palette, ProcessStep
 from foldproof.drawing.texture import dots, hatch
 from foldproof.drawing.type import Matrix, SetLine, placed
 
+PAGES_KEPT = 64  # pages remembered: a drawing stands in the booklet, on the web page and by itself
 DASH_STRETCH = 1.35  # how far dashes may be drawn out or in so that a line ends on a dash
 
 
@@ -61,6 +63,7 @@ class Lettered:
 Painted = Inked | Dotted | Lettered
 
 
+@lru_cache(maxsize=PAGES_KEPT)
 def painted(page: Page, palette: Palette) -> tuple[Painted, ...]:
     """What to ink for each mark of ``page``, in painting order. Coordinates are checked to be finite."""
     assert math.isfinite(page.width_mm) and page.width_mm > 0, f"page {page.name} has no width"

@@ -10,46 +10,37 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+import numpy as np
 import shapely
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
-from foldproof.drawing.camera import in_shade, normal_of, project
-from foldproof.drawing.records import FillRole, Path, Point
-from foldproof.drawing.segments import Line, point_at
-from foldproof.drawing.solid import Face3, Point3, View
+from foldproof.drawing import overlaps
+from foldproof.drawing.areas import (
+    NOTHING,
+    SLIVER_MM,
+    all_solid,
+    grown,
+    is_sliver,
+    on_grid,
+    only_areas,
+    polygon_on_grid,
+    solid_parts,
+)
+from foldproof.drawing.clipping import within
+from foldproof.drawing.overlaps import Faces, Pairs, Seen, faces_at, pairs_of
+from foldproof.drawing.panels import Panel
+from foldproof.drawing.rings import polygons_of, rings_of
+from foldproof.drawing.segments import Line
 
-# Depths, in mm of card, that count as touching: a third of the thinnest card (0.15 mm), and more than the
-# closing error of a folded pose.
-TOUCH_MM = 0.05
-# Faces and regions narrower than this in the picture, in mm on paper, are drawn as lines: a tenth of the
-# thinnest line (0.19 mm), which hides them.
-SLIVER_MM = 0.02
-# Slots and cracks up to twice this, in mm on paper, do not break the silhouette: between two lines of its
-# weight (0.48 mm) they would close to one thick bar. Their sides are drawn as edges instead.
+# Slots and cracks up to twice this do not break the silhouette: between two lines of its weight (0.48 mm) they
+# would close to one thick bar. Their sides are drawn as edges instead.
 CRACK_MM = 0.3
-# A line on the rim of a region belongs to it: in mm on paper, coarser than float noise, finer than any line.
+# A line on the rim of a region belongs to it: coarser than float noise, finer than any line.
 RIM_MM = 0.005
-# Cuts are made on a grid of this step, in mm on paper. Without it, edges that two faces share up to float
-# noise leave spikes without width, along which hidden lines show, or give one face whole for the overlap.
-GRID_MM = 1e-6
-
-NOTHING: BaseGeometry = Polygon()
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Panel:
-    """A face in picture axes, in mm on paper. ``plane`` is (a, b, c) of its depth; no shape when edge on."""
-
-    name: str
-    corners: tuple[Point3, ...]
-    shape: BaseGeometry
-    plane: Point3
-    face_seen: bool
-    fill: FillRole
-
-    def depth_at(self, x: float, y: float) -> float:
-        return self.plane[0] * x + self.plane[1] * y + self.plane[2]
+# What lies before a face hides this much more of it. Without it, edges that two faces share up to float noise and
+# the grid of their corners leave spikes without width, along which hidden lines show.
+COVER_MM = 5e-6
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,79 +52,112 @@ class Crossing:
     second: int
 
 
-def on_paper(points: Sequence[Point3], view: View, mm_per_mm: float) -> tuple[Point3, ...]:
-    """Points of space in picture axes (right, up, towards the reader), in mm on paper."""
-    assert mm_per_mm > 0.0, "a scale is greater than nothing"
-    return tuple((x * mm_per_mm, y * mm_per_mm, z * mm_per_mm) for x, y, z in project(view, points))
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sights:
+    """What is seen of each panel, and the lines where panels cross; ``inner`` panels lie in another's outline."""
+
+    regions: tuple[BaseGeometry, ...]
+    crossings: tuple[Crossing, ...]
+    inner: frozenset[int]
 
 
-def panel_of(face: Face3, view: View, mm_per_mm: float) -> Panel:
-    """The face as the picture has it. A face that is not flat is a mistake of the caller's."""
-    corners = on_paper(face.outline, view, mm_per_mm)
-    shape = polygon_on_grid([corner[:2] for corner in corners])
-    normal = normal_of(corners)
-    if _is_sliver(shape) or normal[2] == 0.0:
-        return Panel(
-            name=face.name,
-            corners=corners,
-            shape=NOTHING,
-            plane=(0.0, 0.0, 0.0),
-            face_seen=True,
-            fill="plain",
-        )
-    nx, ny, nz = normal
-    # The plane goes through the middle of the corners: least off for a face bent by float noise.
-    x, y, z = (sum(corner[axis] for corner in corners) / len(corners) for axis in range(3))
-    bent_mm = max(abs(nx * (u - x) + ny * (v - y) + nz * (w - z)) for u, v, w in corners)
-    assert bent_mm <= TOUCH_MM * mm_per_mm, f"face {face.name!r} is not flat"
-    face_seen = nz > 0.0
-    shade = in_shade((nx, ny, nz) if face_seen else (-nx, -ny, -nz), view)
-    coloured = (face.coloured_side == "face") == face_seen
-    tones: tuple[FillRole, FillRole] = (
-        ("coloured", "coloured_shade") if coloured else ("plain", "plain_shade")
-    )
-    return Panel(
-        name=face.name,
-        corners=corners,
-        shape=shape,
-        plane=(-nx / nz, -ny / nz, z + (nx * x + ny * y) / nz),
-        face_seen=face_seen,
-        fill=tones[shade],
+def sights_of(panels: Sequence[Panel], touch_mm: float) -> Sights:
+    """What is seen. Depths within ``touch_mm`` touch."""
+    numbers = [number for number, panel in enumerate(panels) if not panel.shape.is_empty]
+    regions = [NOTHING] * len(panels)
+    if not numbers:
+        return Sights(regions=tuple(regions), crossings=(), inner=frozenset())
+    shaped = [panels[number] for number in numbers]
+    outlines = _faces(shaped)
+    pairs = pairs_of(outlines, touch_mm, SLIVER_MM)
+    wider = polygons_of(overlaps.grown(outlines, COVER_MM))
+    behind, covers, crossings = _hidden(shaped, wider, pairs, touch_mm)
+    seen = [place for place in range(len(shaped)) if place not in behind]
+    left = _left([shaped[place].shape for place in seen], [covers[place] for place in seen])
+    for place, region in zip(seen, left, strict=True):
+        regions[numbers[place]] = region
+    return Sights(
+        regions=tuple(regions),
+        crossings=tuple(
+            Crossing(line=each.line, first=numbers[each.first], second=numbers[each.second]) for each in crossings
+        ),
+        inner=frozenset(
+            numbers[n] for n in (*pairs.first[pairs.in_second], *pairs.second[pairs.in_first & ~pairs.in_second])
+        ),
     )
 
 
-def regions_of(
-    panels: Sequence[Panel], touch_mm: float
-) -> tuple[tuple[BaseGeometry, ...], tuple[Crossing, ...]]:
-    """Visible region of each panel, and the lines where panels cross. Depths within ``touch_mm`` touch."""
-    hidden: list[list[BaseGeometry]] = [[] for _ in panels]
+def _faces(panels: Sequence[Panel]) -> Faces:
+    rings = rings_of([shapely.get_coordinates(panel.shape)[:-1] for panel in panels])
+    return faces_at(rings, np.array([panel.plane for panel in panels]))
+
+
+Covers = list[list[BaseGeometry]]
+
+
+def _hidden(
+    panels: Sequence[Panel], wider: Sequence[BaseGeometry], pairs: Pairs, touch_mm: float
+) -> tuple[set[int], Covers, list[Crossing]]:
+    """The panels that lie wholly behind another one; of each panel what lies before it, largest first; crossings.
+
+    ``wider`` are the panels' shapes as they hide others.
+    """
+    whole: list[list[tuple[float, int]]] = [[] for _ in panels]
+    covers: Covers = [[] for _ in panels]
     crossings: list[Crossing] = []
-    tree = shapely.STRtree([panel.shape for panel in panels])
-    firsts, seconds = tree.query([panel.shape for panel in panels], predicate="intersects")
-    for first, second in sorted(zip(firsts.tolist(), seconds.tolist(), strict=True)):
-        if first >= second:
+    columns = (pairs.first, pairs.second, pairs.seen, pairs.shared_mm2, pairs.in_second, pairs.in_first)
+    behind: set[int] = set()
+    within_others: list[set[int]] = [set() for _ in panels]
+    for first, second, seen, shared_mm2, in_second, in_first in zip(*(c.tolist() for c in columns), strict=True):
+        if in_second:
+            within_others[first].add(second)
+        elif in_first:
+            within_others[second].add(first)
+        if seen == Seen.BOTH:
+            _look_closely(panels, first, second, touch_mm, covers, crossings)
             continue
-        p, q = panels[first], panels[second]
-        for part in shapely.get_parts(cut(p.shape, q.shape)):
-            if _is_sliver(part):
-                continue
-            lead = [q.depth_at(x, y) - p.depth_at(x, y) for x, y in part.exterior.coords]
-            if min(lead) >= -touch_mm:  # in front, or touching all over: then the later face is the upper one
-                hidden[first].append(part)
-            elif max(lead) <= touch_mm:
-                hidden[second].append(part)
-            else:
-                behind, before, between = _split(part, p, q)
-                hidden[first].append(before)
-                hidden[second].append(behind)
-                crossings.extend(
-                    Crossing(line=line, first=first, second=second) for line in within(between, part)
-                )
-    regions = tuple(
-        solid_parts(cut_away(panel.shape, shapely.union_all(covers, grid_size=GRID_MM)))
-        for panel, covers in zip(panels, hidden, strict=True)
-    )
-    return regions, tuple(crossings)
+        lower, upper, covered = (first, second, in_second) if seen == Seen.SECOND else (second, first, in_first)
+        whole[lower].append((-shared_mm2, upper))
+        if covered:
+            behind.add(lower)
+    for place, own in enumerate(whole):
+        uppers = {upper for _, upper in own}
+        telling = [wider[upper] for _, upper in sorted(own) if not within_others[upper] & uppers]
+        covers[place] = [*telling, *grown(covers[place], COVER_MM)] if covers[place] else telling
+    return behind, covers, crossings
+
+
+def _look_closely(
+    panels: Sequence[Panel], first: int, second: int, touch_mm: float, covers: Covers, crossings: list[Crossing]
+) -> None:
+    """Two panels part by part of what they share, parted where they cross."""
+    p, q = panels[first], panels[second]
+    for part in shapely.get_parts(only_areas(shapely.intersection(p.shape, q.shape))):
+        if is_sliver(part):
+            continue
+        lead = [q.depth_at(x, y) - p.depth_at(x, y) for x, y in shapely.get_coordinates(part).tolist()]
+        if min(lead) >= -touch_mm:  # in front, or touching all over: then the later face is the upper one
+            covers[first].append(part)
+        elif max(lead) <= touch_mm:
+            covers[second].append(part)
+        else:
+            behind, before, between = _split(part, p, q)
+            covers[first].append(before)
+            covers[second].append(behind)
+            crossings.extend(
+                Crossing(line=line, first=first, second=second) for line in within(between, part)
+            )
+
+
+def _left(shapes: Sequence[BaseGeometry], covers: Covers) -> list[BaseGeometry]:
+    """What is left of each area without what lies before it: one cover off each, then the next off each."""
+    left = np.array(shapes, dtype=object)
+    rows = np.arange(len(left))
+    for turn in range(max((len(own) for own in covers), default=0)):
+        rows = np.array([row for row in rows.tolist() if turn < len(covers[row]) and not left[row].is_empty], dtype=int)
+        lying = [covers[row][turn] for row in rows.tolist()]
+        left[rows] = [only_areas(area) for area in shapely.difference(left[rows], lying)]
+    return all_solid(left.tolist())
 
 
 def _split(part: BaseGeometry, p: Panel, q: Panel) -> tuple[BaseGeometry, BaseGeometry, Line]:
@@ -153,95 +177,29 @@ def _split(part: BaseGeometry, p: Panel, q: Panel) -> tuple[BaseGeometry, BaseGe
         (start, end, (end[0] + far * ux, end[1] + far * uy), (start[0] + far * ux, start[1] + far * uy))
     )
     between = Line(a=(*start, 0.0), b=(*end, 0.0), role="edge", name=p.name)
-    return solid_parts(cut_away(part, half)), solid_parts(cut(part, half)), between
+    return solid_parts(shapely.difference(part, half)), solid_parts(shapely.intersection(part, half)), between
 
 
-def silhouette_of(panels: Sequence[Panel]) -> BaseGeometry:
-    """All that the faces cover together, slots and cracks closed."""
-    whole = shapely.union_all([panel.shape for panel in panels], grid_size=GRID_MM)
+def silhouette_of(panels: Sequence[Panel], inner: frozenset[int] = frozenset()) -> BaseGeometry:
+    """All that the faces cover together, slots and cracks closed. ``inner`` panels add nothing to the others."""
+    shapes = [panel.shape for number, panel in enumerate(panels) if number not in inner]
+    whole = on_grid(shapely.union_all(shapes))
     # Closing with sharp corners can grow past sharp points, closing with round ones fills every inner corner
     # a little: what both close is a slot. Both blunt points, so what the faces cover is put back.
-    sharp = grown(grown(whole, CRACK_MM), -CRACK_MM)
-    soft = _on_grid(whole.buffer(CRACK_MM).buffer(-CRACK_MM))
-    closed = shapely.union(whole, solid_parts(cut(sharp, soft)), grid_size=GRID_MM)
-    return solid_parts(_on_grid(_without_pinholes(closed).simplify(RIM_MM)))
+    (sharp,) = grown(grown([whole], CRACK_MM), -CRACK_MM)
+    closes = shapely.difference(sharp, whole)
+    if closes.area > COVER_MM * whole.length:
+        soft = whole.buffer(CRACK_MM).buffer(-CRACK_MM)
+        whole = on_grid(shapely.union(whole, only_areas(shapely.intersection(closes, soft))))
+    return solid_parts(_without_pinholes(whole).simplify(RIM_MM))
 
 
 def _without_pinholes(area: BaseGeometry) -> BaseGeometry:
     """The polygons of an area without holes narrower than a sliver."""
     return shapely.MultiPolygon(
         [
-            Polygon(part.exterior, [ring for ring in part.interiors if not _is_sliver(Polygon(ring))])
+            Polygon(part.exterior, [ring for ring in part.interiors if not is_sliver(Polygon(ring))])
             for part in shapely.get_parts(area)
             if isinstance(part, Polygon) and not part.is_empty
         ]
     )
-
-
-def within(line: Line, region: BaseGeometry) -> list[Line]:
-    """The parts of a line that lie in a region of the picture, from its start to its end."""
-    flat = shapely.LineString((line.a[:2], line.b[:2]))
-    if flat.length == 0.0:
-        return []
-    spans: list[tuple[float, float]] = []
-    for part in shapely.get_parts(cut(flat, region)):
-        if part.geom_type == "LineString" and not part.is_empty:
-            ends = [flat.project(shapely.Point(part.coords[end]), normalized=True) for end in (0, -1)]
-            spans.append((min(ends), max(ends)))
-    return [
-        Line(a=point_at(line, start), b=point_at(line, end), role=line.role, name=line.name)
-        for start, end in sorted(spans)
-    ]
-
-
-def paths_of(area: BaseGeometry) -> tuple[Path, ...]:
-    """The closed rings of an area; holes follow the ring that holds them."""
-    return tuple(
-        Path(points=tuple((x, y) for x, y in ring.coords[:-1]), closed=True)
-        for part in shapely.get_parts(area)
-        if not part.is_empty
-        for ring in (part.exterior, *part.interiors)
-    )
-
-
-def polygon_on_grid(points: Sequence[Point]) -> BaseGeometry:
-    """The area inside a ring of points; empty if they lie on one line."""
-    return _on_grid(Polygon(points))
-
-
-def grown(area: BaseGeometry, by_mm: float) -> BaseGeometry:
-    """An area with its edges moved outwards, corners kept sharp."""
-    return _on_grid(area.buffer(by_mm, join_style="mitre"))
-
-
-def _on_grid(area: BaseGeometry) -> BaseGeometry:
-    """An area with its corners on the grid and valid: a cut on the grid relies on both.
-
-    A buffer with sharp corners can cross itself where a long corner meets another part.
-    """
-    sound = area if area.is_valid else shapely.make_valid(area, method="structure", keep_collapsed=False)
-    return shapely.set_precision(sound, GRID_MM)
-
-
-def cut(a: BaseGeometry, b: BaseGeometry) -> BaseGeometry:
-    """What two geometries share."""
-    return shapely.intersection(a, b, grid_size=GRID_MM)
-
-
-def cut_away(a: BaseGeometry, b: BaseGeometry) -> BaseGeometry:
-    """What is left of a without b."""
-    return shapely.difference(a, b, grid_size=GRID_MM)
-
-
-def solid_parts(geometry: BaseGeometry) -> BaseGeometry:
-    """The polygons of a geometry that are wider than a sliver, in a fixed order."""
-    parts: list[Polygon] = [
-        part for part in shapely.get_parts(geometry) if isinstance(part, Polygon) and not _is_sliver(part)
-    ]
-    parts.sort(key=lambda part: part.bounds)
-    return shapely.MultiPolygon(parts) if parts else NOTHING
-
-
-def _is_sliver(area: BaseGeometry) -> bool:
-    """Whether an area is narrower than ``SLIVER_MM``; a strip's width is twice its area by its perimeter."""
-    return bool(2.0 * area.area <= SLIVER_MM * area.length)

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
-from math import dist
+from math import dist, floor
+
+import numpy as np
 
 from foldproof.drawing.records import LineRole
 from foldproof.drawing.solid import Point3
@@ -15,6 +17,7 @@ ALONG_SINE = 0.03
 SHORTEST_LINE_MM = 0.1  # on paper; a shorter line is a dot under the thinnest line drawn (0.19 mm)
 # Ends of lines this near, on paper, are one point: coarser than float noise, finer than any drawn line.
 MEETING_MM = 0.01
+NOISE = 1e-9  # of a cosine's square: a part of a line runs as the whole does, but for float noise
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -27,11 +30,13 @@ class Line:
     name: str
 
 
-def left_of(line: Line, blockers: Iterable[Line], nearness_mm: float) -> tuple[Line, ...]:
+def left_of(line: Line, blockers: Sequence[Line], nearness_mm: float) -> tuple[Line, ...]:
     """The parts of ``line`` that no blocker lies along within ``nearness_mm``, in the line's direction."""
     length_mm = dist(line.a, line.b)
     if length_mm < SHORTEST_LINE_MM:
         return ()
+    if not blockers:
+        return (line,)
     covered = sorted(
         span
         for blocker in blockers
@@ -53,30 +58,81 @@ def left_of(line: Line, blockers: Iterable[Line], nearness_mm: float) -> tuple[L
     return tuple(left)
 
 
+def each_left_of(lines: Sequence[Line], blockers: Sequence[Line], nearness_mm: float) -> list[tuple[Line, ...]]:
+    """``left_of`` for each line, all against the same blockers."""
+    near = _alongside(lines, blockers, nearness_mm)
+    return [
+        left_of(line, [blockers[number] for number in numbers], nearness_mm)
+        for line, numbers in zip(lines, near, strict=True)
+    ]
+
+
 def each_once(lines: Sequence[Line], drawn: Sequence[Line], nearness_mm: float) -> tuple[Line, ...]:
     """The lines in turn, each without what ``drawn`` or an earlier line already shows."""
-    accepted: list[Line] = []
-    for line in lines:
-        accepted.extend(left_of(line, (*drawn, *accepted), nearness_mm))
-    return tuple(accepted)
+    # A part of a line lies along no more than the whole line does.
+    near = _alongside(lines, (*drawn, *lines), nearness_mm)
+    shown: list[tuple[Line, ...]] = [(line,) for line in drawn]
+    for line, numbers in zip(lines, near, strict=True):
+        earlier = [part for number in numbers if number < len(shown) for part in shown[number]]
+        shown.append(left_of(line, earlier, nearness_mm))
+    return tuple(part for parts in shown[len(drawn) :] for part in parts)
 
 
 def joined(lines: Sequence[Line]) -> tuple[Line, ...]:
     """Lines of one role that continue one another made one, so that dashes run on, under the earlier name."""
-    result: list[Line] = []
-    for line in lines:
+    found: dict[int, Line] = {}
+    at: dict[Square, set[int]] = {}  # which of them end in a square of the picture
+    for number, line in enumerate(lines):
         current = line
-        index = 0
-        while index < len(result):
-            longer = _continued(result[index], current)
-            if longer is None:
-                index += 1
-            else:
-                current = longer
-                del result[index]
-                index = 0
-        result.append(current)
-    return tuple(result)
+        while (longer := _longer(current, found, at)) is not None:
+            other, current = longer
+            for end in (found[other].a, found[other].b):
+                for square in _squares(end):
+                    at[square].discard(other)
+            del found[other]
+        found[number] = current
+        for end in (current.a, current.b):
+            for square in _squares(end):
+                at.setdefault(square, set()).add(number)
+    return tuple(found.values())
+
+
+Square = tuple[int, int]
+
+
+def _longer(line: Line, found: dict[int, Line], at: dict[Square, set[int]]) -> tuple[int, Line] | None:
+    """The first of the lines found that this one continues, by number, and both as one."""
+    near = {number for end in (line.a, line.b) for square in _squares(end) for number in at.get(square, ())}
+    for number in sorted(near):
+        longer = _continued(found[number], line)
+        if longer is not None:
+            return number, longer
+    return None
+
+
+def _squares(point: Point3) -> set[Square]:
+    """The whole millimetres of the picture that a point lies in or nearly in: two that meet share one."""
+    xs = (floor(point[0] - MEETING_MM), floor(point[0] + MEETING_MM))
+    ys = (floor(point[1] - MEETING_MM), floor(point[1] + MEETING_MM))
+    return {(x, y) for x in xs for y in ys}
+
+
+def _alongside(lines: Sequence[Line], others: Sequence[Line], nearness_mm: float) -> list[list[int]]:
+    """For each line the numbers of those that may lie along it: they run alike, and near it."""
+    if not lines or not others:
+        return [[] for _ in lines]
+    mine, theirs = (np.array([(line.a, line.b) for line in group]) for group in (lines, others))
+    along, beside = mine[:, 1] - mine[:, 0], theirs[:, 1] - theirs[:, 0]
+    near = np.ones((len(lines), len(others)), dtype=bool)
+    for axis in range(3):
+        near &= mine[:, None, :, axis].max(axis=2) + nearness_mm >= theirs[None, :, :, axis].min(axis=2)
+        near &= mine[:, None, :, axis].min(axis=2) - nearness_mm <= theirs[None, :, :, axis].max(axis=2)
+    squares = np.outer((along * along).sum(axis=1), (beside * beside).sum(axis=1))
+    near &= (along @ beside.T) ** 2 >= (1.0 - ALONG_SINE**2 - NOISE) * squares
+    found: list[list[int]] = [[] for _ in lines]
+    for row, column in zip(*(numbers.tolist() for numbers in np.nonzero(near)), strict=True):
+        found[row].append(column)
+    return found
 
 
 def flattened(line: Line) -> Line:

@@ -3,8 +3,15 @@
 from __future__ import annotations
 
 import math
+from typing import TYPE_CHECKING
 
 from foldproof.drawing.records import Path, Point
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Array = NDArray[np.float64]
 
 ROW_RATIO = math.sqrt(3) / 2  # rows of a triangular grid, as a share of the step along a row
 EDGE_INSETS_MM = (0.75, 0.4, 0.0)  # how far dots keep off the edges: the most that still leaves a dot
@@ -51,19 +58,20 @@ def _grid(
     edges: list[tuple[Point, Point]], step_mm: float, row_step_mm: float, odd_shift: float, inset_mm: float
 ) -> tuple[Point, ...]:
     """Grid points that keep ``inset_mm`` off the edges; odd rows are shifted by a share of the step."""
+    import numpy as np
+
     xs = [point[0] for edge in edges for point in edge]
     ys = [point[1] for edge in edges for point in edge]
     middle = ((min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2)
     rows = math.ceil((max(ys) - min(ys)) / 2 / row_step_mm)
     columns = math.ceil((max(xs) - min(xs)) / 2 / step_mm) + 1
-    found = []
-    for row in range(-rows, rows + 1):
-        shift = odd_shift if row % 2 else 0.0
-        for column in range(-columns, columns + 1):
-            point = (middle[0] + (column + shift) * step_mm, middle[1] + row * row_step_mm)
-            if _inside(point, edges) and all(_distance(point, a, b) >= inset_mm for a, b in edges):
-                found.append(point)
-    return tuple(found)
+    row = np.repeat(np.arange(-rows, rows + 1), 2 * columns + 1)
+    column = np.tile(np.arange(-columns, columns + 1), 2 * rows + 1)
+    across = middle[0] + (column + np.where(row % 2 == 1, odd_shift, 0.0)) * step_mm
+    points = np.stack([across, middle[1] + row * row_step_mm], axis=1)
+    points = points[_inside(points, edges)]
+    kept = (_distances(points, edges) >= inset_mm).all(axis=1)
+    return tuple((x, y) for x, y in points[kept].tolist())
 
 
 def _edges(paths: tuple[Path, ...]) -> list[tuple[Point, Point]]:
@@ -87,16 +95,25 @@ def _crossing(a: Point, b: Point, level: float) -> float:
     return a[0] + (b[0] - a[0]) * (level - a[1]) / (b[1] - a[1])
 
 
-def _inside(point: Point, edges: list[tuple[Point, Point]]) -> bool:
-    level = point[1]
-    to_the_left = sum(
-        1 for a, b in edges if (a[1] <= level) != (b[1] <= level) and _crossing(a, b, level) < point[0]
-    )
-    return to_the_left % 2 == 1
+def _inside(points: Array, edges: list[tuple[Point, Point]]) -> NDArray[np.bool_]:
+    """Which points (points, 2) have an odd number of edges to their left."""
+    import numpy as np
+
+    ax, ay, bx, by = np.array(edges).reshape(-1, 4).T
+    x, y = points[:, 0, None], points[:, 1, None]
+    level = (ay <= y) != (by <= y)
+    crossing = ax + (bx - ax) * (y - ay) / np.where(ay == by, 1.0, by - ay)
+    inside: NDArray[np.bool_] = np.count_nonzero(level & (crossing < x), axis=1) % 2 == 1
+    return inside
 
 
-def _distance(point: Point, a: Point, b: Point) -> float:
-    dx, dy = b[0] - a[0], b[1] - a[1]
-    share = ((point[0] - a[0]) * dx + (point[1] - a[1]) * dy) / (dx * dx + dy * dy)
-    share = min(1.0, max(0.0, share))
-    return math.hypot(point[0] - a[0] - share * dx, point[1] - a[1] - share * dy)
+def _distances(points: Array, edges: list[tuple[Point, Point]]) -> Array:
+    """From each point to each edge, (points, edges)."""
+    import numpy as np
+
+    ax, ay, bx, by = np.array(edges).reshape(-1, 4).T
+    dx, dy = bx - ax, by - ay
+    px, py = points[:, 0, None] - ax, points[:, 1, None] - ay
+    share = np.clip((px * dx + py * dy) / (dx * dx + dy * dy), 0.0, 1.0)
+    away: Array = np.hypot(px - share * dx, py - share * dy)
+    return away

@@ -1,7 +1,9 @@
 """Setting one line of text: glyphs in place, with real fractions that still read as typed.
 
-A fraction is typed '3 1/4' and set as a whole number, a thin gap, raised and lowered figures about a slash.
-Every glyph keeps the text it stands for, the gap its space: copied text reads '3 1/4' and never '31/4'.
+What the face of a line lacks comes from a face of another script, joined and running its own way; what no face has is
+told by its name in brackets. A fraction is typed '3 1/4' and set as a whole number, a thin gap, raised and lowered
+figures about a slash. Every glyph keeps the text it stands for, the gap its space: copied text reads '3 1/4' and never
+'31/4'.
 """
 
 from __future__ import annotations
@@ -9,11 +11,12 @@ from __future__ import annotations
 import math
 import re
 import unicodedata
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import pairwise
 
+from foldproof.drawing import scripts
 from foldproof.drawing.fonts import (
-    MISSING,
     UNITS_PER_EM,
     advance,
     fraction_digit,
@@ -22,6 +25,7 @@ from foldproof.drawing.fonts import (
     kerning,
 )
 from foldproof.drawing.records import Label, TextRole
+from foldproof.drawing.stretches import JOINERS, Stretch, stretches
 from foldproof.drawing.style import MM_PER_PT, TEXTS, Face
 from foldproof.drawing.wording import one_line
 
@@ -31,8 +35,14 @@ FRACTION = re.compile(
     rf"(?<![\d/.,{FRACTION_SLASH}])(?:(?P<whole>\d+)(?P<gap>[ \u00a0\u2009\u202f]))?"
     rf"(?P<above>\d{{1,2}})[/{FRACTION_SLASH}](?P<below>{DENOMINATORS})(?![\d/{FRACTION_SLASH}]|[.,]\d)"
 )
+# Runs from left to right as one number, also in a line that runs to the left.
+SIZE = re.compile(rf"(?:{FRACTION.pattern}|(?<![\d.,])\d+(?:[.,]\d+)?)(?: (?:in|cm|mm)\b)?")
 FRACTION_GAP = 50  # thousandths of an em between a whole number and its fraction: parted, yet one number
 FRACTION_SCALE = 1.17  # of the size of the line: sixteenths are read at arm's length, without a magnifier
+
+MIRRORED = dict(zip("()[]{}<>«»", ")(][}{><»«", strict=True))
+
+LINES_KEPT = 2048  # set lines remembered: each is measured first and set later, on paper, as a picture, on a page
 
 Matrix = tuple[float, float, float, float, float, float]
 
@@ -41,18 +51,21 @@ Matrix = tuple[float, float, float, float, float, float]
 class Glyph:
     """A glyph at ``x`` from the start of its line, in thousandths of an em, and the text it stands for.
 
-    It is drawn at ``scale`` times the size of the line.
+    It is drawn at ``scale`` times the size of the line, ``y`` above it, in the line's own face where ``face`` is "".
+    Of glyphs that draw one letter together all but one stand for no text.
     """
 
     name: str
     x: float
     text: str
     scale: float = 1.0
+    y: float = 0.0
+    face: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SetLine:
-    """A line of text set in one face; ``width`` in thousandths of an em."""
+    """A line of text set in one face, its glyphs from left to right; ``width`` in thousandths of an em."""
 
     text: str
     face: Face
@@ -60,18 +73,44 @@ class SetLine:
     width: float
 
 
+@lru_cache(maxsize=LINES_KEPT)
 def set_line(text: str, role: TextRole) -> SetLine:
-    """Sets ``text`` in the face of its role. Characters that the face lacks become a crossed box."""
+    """Sets ``text`` in the face of its role, and what that lacks in others."""
     face = TEXTS[role].face
     shown = one_line(text)
     glyphs: list[Glyph] = []
-    pen, done = 0.0, 0
-    for found in FRACTION.finditer(shown):
-        pen = _run(face, shown[done : found.start()], pen, glyphs)
+    pen = 0.0
+    for stretch in stretches(shown, face, SIZE.sub(lambda size: "0" * len(size.group()), shown)):
+        pen = _other(stretch, pen, glyphs) if stretch.face else _own(face, stretch, pen, glyphs)
+    return SetLine(text=shown, face=face, glyphs=tuple(glyphs), width=pen)
+
+
+def _other(stretch: Stretch, pen: float, glyphs: list[Glyph]) -> float:
+    """Appends a stretch in a face of another script; gives the pen's new place."""
+    shaped, width = scripts.shaped(stretch.face, stretch.text, leftwards=stretch.leftwards)
+    glyphs += [Glyph(name=one.name, x=pen + one.x, text=one.text, y=one.y, face=stretch.face) for one in shaped]
+    return pen + width
+
+
+def _own(face: Face, stretch: Stretch, pen: float, glyphs: list[Glyph]) -> float:
+    """Appends a stretch in the line's own face."""
+    told: list[Glyph] = []
+    if stretch.stands_for:
+        pen = _run(face, stretch.text, pen, told)
+        glyphs += [replace(one, text="" if number else stretch.stands_for) for number, one in enumerate(told)]
+        return pen
+    if stretch.leftwards:  # only stops and spaces run to the left in a face of letters that run to the right
+        for char in reversed(stretch.text):
+            told.clear()
+            pen = _run(face, MIRRORED.get(char, char), pen, told)
+            glyphs += [replace(one, text=char) for one in told]
+        return pen
+    done = 0
+    for found in FRACTION.finditer(stretch.text):
+        pen = _run(face, stretch.text[done : found.start()], pen, glyphs)
         pen = _fraction(face, found, pen, glyphs)
         done = found.end()
-    pen = _run(face, shown[done:], pen, glyphs)
-    return SetLine(text=shown, face=face, glyphs=tuple(glyphs), width=pen)
+    return _run(face, stretch.text[done:], pen, glyphs)
 
 
 def text_width_mm(text: str, role: TextRole, size_pt: float) -> float:
@@ -91,13 +130,15 @@ def placed(label: Label) -> tuple[SetLine, Matrix]:
     return line, (a, b, -b, a, label.at[0] - back * a, label.at[1] - back * b)
 
 
+@lru_cache(maxsize=LINES_KEPT)
 def outline_data(line: SetLine) -> str:
     """The outlines of a line as path data in the letters that SVG uses, in font units, y up."""
     letters = {"moveTo": "M", "lineTo": "L", "closePath": "Z"}
     parts: list[str] = []
     for glyph in line.glyphs:
-        for move, points in glyph_outline(line.face, glyph.name):
-            shifted = [(x * glyph.scale + glyph.x, y * glyph.scale) for x, y in points]
+        moves = scripts.outline(glyph.face, glyph.name) if glyph.face else glyph_outline(line.face, glyph.name)
+        for move, points in moves:
+            shifted = [(x * glyph.scale + glyph.x, y * glyph.scale + glyph.y) for x, y in points]
             if move == "qCurveTo":
                 parts += _quadratics(shifted)
             elif move != "endPath":
@@ -122,9 +163,9 @@ def _run(face: Face, text: str, pen: float, glyphs: list[Glyph]) -> float:
     before: str | None = None
     for char in text:
         name = glyph_of(face, " " if unicodedata.category(char) == "Zs" else char)
-        if name is None and unicodedata.category(char) in ("Mn", "Me"):
+        if name is None:
+            assert char in JOINERS or unicodedata.category(char) in ("Mn", "Me"), f"{face} lacks {char!r}"
             continue  # a mark on a letter that the face draws without it
-        name = name or MISSING
         pen += kerning(face, before, name) if before else 0
         glyphs.append(Glyph(name=name, x=pen, text=char))
         pen += advance(face, name)

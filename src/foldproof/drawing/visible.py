@@ -3,31 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from foldproof.drawing.areas import all_solid, grown, paths_of, polygon_on_grid, solid_parts
 from foldproof.drawing.arrows import arrow_marks
 from foldproof.drawing.linework import line_marks
+from foldproof.drawing.panels import TOUCH_MM, Panel, on_paper, panels_of
 from foldproof.drawing.records import Area, Mark, Path, Point, Stroke
-from foldproof.drawing.regions import (
-    TOUCH_MM,
-    Panel,
-    cut,
-    grown,
-    on_paper,
-    panel_of,
-    paths_of,
-    polygon_on_grid,
-    regions_of,
-    silhouette_of,
-    solid_parts,
-)
+from foldproof.drawing.regions import sights_of, silhouette_of
 from foldproof.drawing.solid import Arrow3, Drawing, Face3, Guide3, View
 
 # A fill runs this far, in mm on paper, under what bounds it: neighbours cut exactly to one edge print with a
 # light hairline between them. Less than half the thinnest line, which covers it.
 UNDERLAP_MM = 0.04
+DRAWINGS_KEPT = 64  # drawings remembered: of two changes to a project most of its pictures show neither
 DECIMALS = 3  # a thousandth of a mm on paper: finer than a printer, and stable in files
 
 
@@ -44,10 +36,18 @@ def draw_solid(
     Painted in order: fills, glue, lines in view, silhouette, guides, arrows. Of two faces that touch over an
     area, the later in ``faces`` is seen. A face seen edge on is a line. Same input, same marks.
     """
+    return _drawing(tuple(faces), view, mm_per_mm, tuple(arrows), tuple(guides))
+
+
+@lru_cache(maxsize=DRAWINGS_KEPT)
+def _drawing(
+    faces: tuple[Face3, ...], view: View, mm_per_mm: float, arrows: tuple[Arrow3, ...], guides: tuple[Guide3, ...]
+) -> Drawing:
     assert faces, "nothing to draw"
-    panels = tuple(panel_of(face, view, mm_per_mm) for face in faces)
-    regions, crossings = regions_of(panels, TOUCH_MM * mm_per_mm)
-    silhouette = silhouette_of(panels)
+    panels = panels_of(faces, view, mm_per_mm)
+    sights = sights_of(panels, TOUCH_MM * mm_per_mm)
+    regions, crossings = sights.regions, sights.crossings
+    silhouette = silhouette_of(panels, sights.inner)
     marks: list[Mark] = [
         *_fills(panels, regions, silhouette),
         *_glue(faces, panels, regions, view, mm_per_mm),
@@ -71,18 +71,23 @@ def visible_regions(
 
     The regions do not overlap, and together they cover what the faces' projections cover.
     """
-    panels = tuple(panel_of(face, view, mm_per_mm) for face in faces)
-    return regions_of(panels, TOUCH_MM * mm_per_mm)[0]
+    return _regions(tuple(faces), view, mm_per_mm)
+
+
+@lru_cache(maxsize=DRAWINGS_KEPT)
+def _regions(faces: tuple[Face3, ...], view: View, mm_per_mm: float) -> tuple[BaseGeometry, ...]:
+    return sights_of(panels_of(faces, view, mm_per_mm), TOUCH_MM * mm_per_mm).regions
 
 
 def _fills(panels: Sequence[Panel], regions: Sequence[BaseGeometry], silhouette: BaseGeometry) -> list[Mark]:
     """The tones of what is seen, each run a little under its neighbours but not past the silhouette."""
-    marks: list[Mark] = []
-    for panel, region in zip(panels, regions, strict=True):
-        fill = solid_parts(cut(grown(region, UNDERLAP_MM), silhouette))
-        if not fill.is_empty:
-            marks.append(Area(paths=paths_of(fill), role=panel.fill, name=panel.name))
-    return marks
+    shapely.prepare(silhouette)
+    fills = all_solid(list(shapely.intersection(grown(regions, UNDERLAP_MM), silhouette)))
+    return [
+        Area(paths=paths_of(fill), role=panel.fill, name=panel.name)
+        for panel, fill in zip(panels, fills, strict=True)
+        if not fill.is_empty
+    ]
 
 
 def _glue(
@@ -99,7 +104,7 @@ def _glue(
             continue
         for ring in face.glue:
             corners = on_paper(ring, view, mm_per_mm)
-            seen = solid_parts(cut(polygon_on_grid([c[:2] for c in corners]), region))
+            seen = solid_parts(shapely.intersection(polygon_on_grid([c[:2] for c in corners]), region))
             if not seen.is_empty:
                 marks.append(Area(paths=paths_of(seen), role="glue", name=face.name))
     return marks

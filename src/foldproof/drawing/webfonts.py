@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
+from functools import cache
+from typing import Any, Literal
+
+from foldproof.drawing.subsets import letter_subset, opened
 
 WebFamily = Literal["serif", "sans"]
 
@@ -25,29 +28,26 @@ WEB_FACES = (
     WebFace(family="sans", weight=400, package="font_source_sans_pro", file="SourceSansPro-Regular.ttf"),
     WebFace(family="sans", weight=600, package="font_source_sans_pro", file="SourceSansPro-Semibold.ttf"),
 )
-FEATURES = ("frac", "numr", "dnom", "ccmp")  # fractions, and letters with their marks
+FEATURES = ("frac", "numr", "dnom", "ccmp", "kern")  # fractions, letters with their marks, pairs moved together
 # Figures, and what a line may need that no text names: a space that does not part, and what parts a fraction.
 ALWAYS = "0123456789/\u2044 \u00a0-\u2013\u2026"
 
 
 def web_font(face: WebFace, characters: frozenset[str]) -> bytes:
     """The face as WOFF (W3C, 2012) with the characters it has of these; the same ones give the same bytes."""
-    from importlib.resources import files
     from io import BytesIO
 
-    from fontTools.subset import Options, Subsetter
     from fontTools.ttLib import TTFont
 
-    source = files(face.package).joinpath("files", face.file).read_bytes()
-    font = TTFont(BytesIO(source), recalcTimestamp=False)
-    for table in ("GPOS", "BASE"):
-        if table in font:
-            del font[table]  # reading it takes most of the time; the fractions are in GSUB
-    options = Options(layout_features=list(FEATURES), name_IDs=[1, 2], hinting=False, notdef_outline=True)
-    subsetter = Subsetter(options)
-    subsetter.populate(text="".join(sorted(characters | set(ALWAYS))))
-    subsetter.subset(font)
+    font = TTFont(BytesIO(letter_subset(_face(face), characters | set(ALWAYS), FEATURES)), recalcTimestamp=False)
     font.flavor = "woff"
     written = BytesIO()
     font.save(written)
     return written.getvalue()
+
+
+@cache
+def _face(face: WebFace) -> Any:
+    from importlib.resources import files
+
+    return opened(files(face.package).joinpath("files", face.file).read_bytes())

@@ -8,7 +8,9 @@ from typing import Literal
 Kind = Literal["folio", "page", "table", "document", "scene"]
 
 # What formats share or are made of.
-NOT_FORMATS = frozenset({"catalogue", "html_style", "imposed_pdf", "numbers", "pdf_text", "typeset"})
+NOT_FORMATS = frozenset(
+    {"beside", "catalogue", "html_style", "imposed_pdf", "numbers", "pdf_text", "svg_screen", "typeset"}
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

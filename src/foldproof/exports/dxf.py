@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import math
 import re
+from dataclasses import dataclass
+from functools import cache
 from typing import TYPE_CHECKING
 
 from foldproof.drawing.records import Area, LineRole, Page, Path, Stroke
@@ -12,7 +14,6 @@ from foldproof.drawing.wording import one_line
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing
-    from ezdxf.layouts.layout import Modelspace
 
 LAYER_BY_ROLE: dict[LineRole, str] = {"cut": "CUT", "valley": "SCORE-VALLEY", "mountain": "SCORE-MOUNTAIN"}
 GLUE_LAYER = "GLUE"
@@ -22,6 +23,8 @@ MILLIMETRES = 4  # $INSUNITS
 OWNER = "FOLDPROOF"  # whose extended data the names are
 TEXT_CODE = 1000  # group code of a text in extended data
 NAME_LIMIT = 80  # characters; extended data texts end at 255 bytes
+ENTITIES = "\n  2\nENTITIES\n"
+NEXT_HANDLE = r"(\n\$HANDSEED\n *5\n)([0-9A-F]+)"
 FIXED_HEADER = {
     "$TDCREATE": "2451544.5",
     "$TDUPDATE": "2451544.5",
@@ -30,8 +33,40 @@ FIXED_HEADER = {
 }  # what would change from run to run: dates (Julian, 1 January 2000) and chance
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Frame:
+    """A cut file with nothing drawn: what stands before and after its lines, who owns them, the first free handle.
+
+    Handles are the numbers that things in a file are known by, written in hexadecimal.
+    """
+
+    before: str
+    after: str
+    owner: str
+    free: int
+
+
 def cut_dxf(page: Page) -> str:
     """Cuts, scores and glue areas of ``page`` as polylines, origin bottom left. Same page, same text."""
+    frame = empty_frame()
+    lines: list[str] = []
+    for mark in page.marks:
+        match mark:
+            case Stroke(role=("cut" | "valley" | "mountain") as role):
+                lines.append(_polyline(frame, len(lines), mark.path, LAYER_BY_ROLE[role], mark.name))
+            case Area(role="glue"):
+                for path in mark.paths:
+                    lines.append(_polyline(frame, len(lines), path, GLUE_LAYER, mark.name))
+            case _:
+                pass
+    before, count = re.subn(NEXT_HANDLE, rf"\g<1>{frame.free + len(lines):X}", frame.before)
+    assert count == 1, "a file tells its next handle once"
+    return "".join([before, *lines, frame.after])
+
+
+@cache
+def empty_frame() -> Frame:
+    """Header, layers and all else that every cut file has alike, made by the library."""
     import io
 
     from ezdxf.filemanagement import new
@@ -44,22 +79,16 @@ def cut_dxf(page: Page) -> str:
     for role, layer in LAYER_BY_ROLE.items():
         _add_layer(drawing, layer, LINES[role].dash_mm)
     _add_layer(drawing, GLUE_LAYER, GLUE_DASH_MM)
-    space = drawing.modelspace()
-    for mark in page.marks:
-        match mark:
-            case Stroke(role=("cut" | "valley" | "mountain") as role):
-                _add_polyline(space, mark.path, LAYER_BY_ROLE[role], mark.name)
-            case Area(role="glue"):
-                for path in mark.paths:
-                    _add_polyline(space, path, GLUE_LAYER, mark.name)
-            case _:
-                pass
-    drawing.header["$EXTMIN"] = (0.0, 0.0, 0.0)
-    drawing.header["$EXTMAX"] = (page.width_mm, page.height_mm, 0.0)
     _settle_classes(drawing)
     written = io.StringIO()
     drawing.write(written)
-    return _steadied(written.getvalue())
+    text = _steadied(written.getvalue())
+    before, start, after = text.partition(ENTITIES)
+    handle = re.search(NEXT_HANDLE, before)
+    assert start and handle, "a file has a place for its lines, and tells its next handle"
+    return Frame(
+        before=before + start, after=after, owner=drawing.modelspace().layout_key, free=int(handle.group(2), 16)
+    )
 
 
 def _settle_classes(drawing: Drawing) -> None:
@@ -77,12 +106,26 @@ def _add_layer(drawing: Drawing, layer: str, dash_mm: tuple[float, ...]) -> None
     drawing.layers.add(layer, color=BLACK_OR_WHITE, linetype=linetype)
 
 
-def _add_polyline(space: Modelspace, path: Path, layer: str, name: str) -> None:
+def _polyline(frame: Frame, number: int, path: Path, layer: str, name: str) -> str:
+    """One line as group codes and values (DXF reference, LWPOLYLINE), its name as extended data."""
     finite = all(math.isfinite(x) and math.isfinite(y) for x, y in path.points)
     assert finite, f"{layer} {name!r} is not finite"
-    line = space.add_lwpolyline(path.points, close=path.closed, dxfattribs={"layer": layer})
-    if name:
-        line.set_xdata(OWNER, [(TEXT_CODE, one_line(name)[:NAME_LIMIT])])
+    groups: list[tuple[int, object]] = [
+        (0, "LWPOLYLINE"),
+        (5, f"{frame.free + number:X}"),
+        (330, frame.owner),
+        (100, "AcDbEntity"),
+        (8, layer),
+        (100, "AcDbPolyline"),
+        (90, len(path.points)),
+        (70, int(path.closed)),
+    ]
+    for x, y in path.points:
+        groups += [(10, float(x)), (20, float(y))]
+    told = one_line(name)[:NAME_LIMIT]
+    if told:
+        groups += [(1001, OWNER), (TEXT_CODE, told)]
+    return "".join([f"{code:>3}\n{value}\n" for code, value in groups])
 
 
 def _steadied(text: str) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import struct
 from collections.abc import Sequence
 from itertools import chain
@@ -19,7 +20,13 @@ MOST_POINTS = 65535  # that 16 bits can number, the last number being kept free 
 KINDS = {1: "SCALAR", 3: "VEC3", 4: "VEC4"}
 FLOAT, UNSIGNED_SHORT = 5126, 5123
 ARRAY_BUFFER, ELEMENT_ARRAY_BUFFER = 34962, 34963
+TRIANGLES = 4
 PATHS = {"move": "translation", "turn": "rotation"}
+MAGIC, VERSION = b"glTF", 2
+HEADER_BYTES, CHUNK_HEADER_BYTES = 12, 8
+JSON_CHUNK, BINARY_CHUNK = b"JSON", b"BIN\0"
+
+Object = dict[str, Any]  # as the standard names its keys; what is None is not written
 
 VERTICES, INDICES, KEYS = range(3)  # the three views of the buffer
 
@@ -29,7 +36,7 @@ class _Writing:
 
     def __init__(self) -> None:
         self.parts = (bytearray(), bytearray(), bytearray())
-        self.accessors: list[Any] = []
+        self.accessors: list[Object] = []
         self._known: dict[tuple[int, int, bool, bytes], int] = {}
 
     def numbers(self, view: int, rows: Sequence[Sequence[float]], *, bounds: bool) -> int:
@@ -58,21 +65,19 @@ class _Writing:
         least: list[float] | None = None,
         most: list[float] | None = None,
     ) -> int:
-        from pygltflib import Accessor
-
         key = (view, wide, least is None, data)
         if key not in self._known:
             self._known[key] = len(self.accessors)
             self.accessors.append(
-                Accessor(
-                    bufferView=view,
-                    byteOffset=len(self.parts[view]),
-                    componentType=component,
-                    count=count,
-                    type=KINDS[wide],
-                    min=least,
-                    max=most,
-                )
+                {
+                    "bufferView": view,
+                    "byteOffset": len(self.parts[view]),
+                    "componentType": component,
+                    "count": count,
+                    "type": KINDS[wide],
+                    "min": least,
+                    "max": most,
+                }
             )
             self.parts[view].extend(data)
         return self._known[key]
@@ -80,113 +85,118 @@ class _Writing:
 
 def scene_glb(scene: Scene) -> bytes:
     """The file. Asserts that no surface has more than 65 535 points, and that materials and clips are listed."""
-    import pygltflib
-
     writing = _Writing()
     nodes = nodes_in_order(scene.nodes)
     number = {id(node): n for n, node in enumerate(nodes)}
     material = {each.name: n for n, each in enumerate(scene.materials)}
-    meshes: list[Any] = []
+    meshes: list[Object] = []
     written = []
     for node in nodes:
         if node.surfaces:
-            meshes.append(
-                pygltflib.Mesh(
-                    name=node.name, primitives=[_primitive(writing, each, material) for each in node.surfaces]
-                )
-            )
+            primitives = [_primitive(writing, each, material) for each in node.surfaces]
+            meshes.append({"name": node.name, "primitives": primitives})
         written.append(_node(node, number, len(meshes) - 1 if node.surfaces else None))
     animations = [_animation(writing, clip, nodes) for clip in scene.clips]
     listed = {track.clip for node in nodes for track in node.tracks}
     assert listed == set(scene.clips), "every clip is listed, and moves something"
     data, views = _buffer(writing)
-    gltf = pygltflib.GLTF2(
-        asset=pygltflib.Asset(generator=GENERATOR, version="2.0", extras=dict(scene.about)),
-        scene=0,
-        scenes=[pygltflib.Scene(name=scene.name, nodes=[number[id(node)] for node in scene.nodes])],
-        nodes=written,
-        meshes=meshes,
-        materials=[_material(each) for each in scene.materials],
-        animations=animations,
-        accessors=writing.accessors,
-        bufferViews=views,
-        buffers=[pygltflib.Buffer(byteLength=len(data))],
+    told = {
+        "asset": {"generator": GENERATOR, "version": "2.0", "extras": dict(scene.about)},
+        "scene": 0,
+        "scenes": [{"name": scene.name, "nodes": [number[id(node)] for node in scene.nodes]}],
+        "nodes": written,
+        "meshes": meshes,
+        "materials": [_material(each) for each in scene.materials],
+        "animations": animations,
+        "accessors": writing.accessors,
+        "bufferViews": views,
+        "buffers": [{"byteLength": len(data)}],
+    }
+    return _file(told, data)
+
+
+def _file(told: Object, data: bytes) -> bytes:
+    """The container: a header, the objects as JSON padded with spaces, the buffer padded with noughts (4.4)."""
+    text = json.dumps(_given(told), ensure_ascii=False, separators=(",", ":"), allow_nan=False).encode("utf-8")
+    text += b" " * (-len(text) % FLOAT_BYTES)
+    data += bytes(-len(data) % FLOAT_BYTES)
+    chunks = b"".join(
+        struct.pack("<I", len(chunk)) + kind + chunk for kind, chunk in ((JSON_CHUNK, text), (BINARY_CHUNK, data))
     )
-    gltf.set_binary_blob(data)
-    return b"".join(bytes(part) for part in gltf.save_to_bytes())
+    return MAGIC + struct.pack("<II", VERSION, HEADER_BYTES + len(chunks)) + chunks
 
 
-def _node(node: Node, number: dict[int, int], mesh: int | None) -> Any:
-    from pygltflib import Node as GltfNode
+def _given(told: Any) -> Any:
+    """The same without what is None or empty: the standard allows neither."""
+    if isinstance(told, list):
+        return [_given(each) for each in told]
+    if not isinstance(told, dict):
+        return told
+    return {name: _given(value) for name, value in told.items() if value is not None and value not in ([], {})}
 
+
+def _node(node: Node, number: dict[int, int], mesh: int | None) -> Object:
     moved = node.at_mm != (0.0, 0.0, 0.0)
     turned = node.turn != NO_TURN
-    return GltfNode(
-        name=node.name,
-        mesh=mesh,
-        translation=list(_place(node.at_mm)) if moved else None,
-        rotation=list(_turn(node.turn)) if turned else None,
-        children=[number[id(child)] for child in node.children],
-        extras=dict(node.about),
-    )
+    return {
+        "name": node.name,
+        "mesh": mesh,
+        "translation": list(_place(node.at_mm)) if moved else None,
+        "rotation": list(_turn(node.turn)) if turned else None,
+        "children": [number[id(child)] for child in node.children],
+        "extras": dict(node.about),
+    }
 
 
-def _primitive(writing: _Writing, surface: Surface, material: dict[str, int]) -> Any:
-    from pygltflib import Attributes, Primitive
-
+def _primitive(writing: _Writing, surface: Surface, material: dict[str, int]) -> Object:
     assert len(surface.points) <= MOST_POINTS, "a surface with more points than can be numbered"
-    return Primitive(
-        attributes=Attributes(
-            POSITION=writing.numbers(VERTICES, [_place(point) for point in surface.points], bounds=True),
-            NORMAL=writing.numbers(VERTICES, [_upright(*normal) for normal in surface.normals], bounds=False),
-        ),
-        indices=writing.indices(list(chain.from_iterable(surface.triangles))),
-        material=material[surface.material],
-    )
+    return {
+        "attributes": {
+            "POSITION": writing.numbers(VERTICES, [_place(point) for point in surface.points], bounds=True),
+            "NORMAL": writing.numbers(VERTICES, [_upright(*normal) for normal in surface.normals], bounds=False),
+        },
+        "indices": writing.indices(list(chain.from_iterable(surface.triangles))),
+        "mode": TRIANGLES,
+        "material": material[surface.material],
+    }
 
 
-def _animation(writing: _Writing, clip: str, nodes: Sequence[Node]) -> Any:
-    from pygltflib import Animation, AnimationChannel, AnimationChannelTarget, AnimationSampler
-
+def _animation(writing: _Writing, clip: str, nodes: Sequence[Node]) -> Object:
     moving = [(n, track) for n, node in enumerate(nodes) for track in node.tracks if track.clip == clip]
-    return Animation(
-        name=clip,
-        samplers=[
-            AnimationSampler(
-                input=writing.numbers(KEYS, [(time,) for time in track.times_s], bounds=True),
-                output=writing.numbers(KEYS, _values(track), bounds=False),
-            )
+    return {
+        "name": clip,
+        "samplers": [
+            {
+                "input": writing.numbers(KEYS, [(time,) for time in track.times_s], bounds=True),
+                "output": writing.numbers(KEYS, _values(track), bounds=False),
+                "interpolation": "LINEAR",
+            }
             for _, track in moving
         ],
-        channels=[
-            AnimationChannel(sampler=n, target=AnimationChannelTarget(node=node, path=PATHS[track.path]))
+        "channels": [
+            {"sampler": n, "target": {"node": node, "path": PATHS[track.path]}}
             for n, (node, track) in enumerate(moving)
         ],
-    )
+    }
 
 
 def _values(track: Track) -> list[tuple[float, ...]]:
     return [_place(value) if track.path == "move" else _turn(value) for value in track.values]
 
 
-def _material(material: Material) -> Any:
-    from pygltflib import Material as GltfMaterial
-    from pygltflib import PbrMetallicRoughness
-
-    return GltfMaterial(
-        name=material.name,
-        pbrMetallicRoughness=PbrMetallicRoughness(
-            baseColorFactor=[*(_linear(channel) for channel in channels(material.colour)), 1.0],
-            metallicFactor=0.0,
-            roughnessFactor=ROUGHNESS,
-        ),
-    )
+def _material(material: Material) -> Object:
+    return {
+        "name": material.name,
+        "pbrMetallicRoughness": {
+            "baseColorFactor": [*(_linear(channel) for channel in channels(material.colour)), 1.0],
+            "metallicFactor": 0.0,
+            "roughnessFactor": ROUGHNESS,
+        },
+    }
 
 
-def _buffer(writing: _Writing) -> tuple[bytes, list[Any]]:
+def _buffer(writing: _Writing) -> tuple[bytes, list[Object]]:
     """The bytes, each view begun at a multiple of four, and the views."""
-    from pygltflib import BufferView
-
     data = bytearray()
     views = []
     for part, stride, target in zip(
@@ -194,7 +204,15 @@ def _buffer(writing: _Writing) -> tuple[bytes, list[Any]]:
     ):
         if not part:  # only the last can be empty: a scene without clips
             continue
-        views.append(BufferView(buffer=0, byteOffset=len(data), byteLength=len(part), byteStride=stride, target=target))
+        views.append(
+            {
+                "buffer": 0,
+                "byteOffset": len(data),
+                "byteLength": len(part),
+                "byteStride": stride,
+                "target": target,
+            }
+        )
         data += part + bytes(-len(part) % FLOAT_BYTES)
     return bytes(data), views
 

@@ -9,10 +9,9 @@ from __future__ import annotations
 import html
 import math
 import re
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from itertools import count
-from types import MappingProxyType
 from typing import assert_never
 
 from foldproof.drawing.records import (
@@ -33,7 +32,7 @@ from foldproof.drawing.style import MM_PER_PT, SEA_GREEN, Palette
 from foldproof.drawing.type import FRACTION
 from foldproof.drawing.wording import one_line
 from foldproof.exports.html_style import style_sheet
-from foldproof.exports.svg import element_id, page_svg
+from foldproof.exports.svg_screen import screen_svg
 
 SKIP = "To the text"
 CONTENTS = "Contents"
@@ -60,23 +59,17 @@ LINK = re.compile(r"https?://[^\s\"'<>]+")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _View:
-    """How blocks are written: palette, drawings that are there already, steps' numbers, the next drawing's number."""
+    """How blocks are written: palette, steps' numbers, the next drawing's number."""
 
     palette: Palette
-    drawn: Mapping[str, str]
     steps: tuple[int, ...]
     number: Callable[[], int]
 
 
-def document_html(
-    document: Document, palette: Palette = SEA_GREEN, *, drawn: Mapping[str, str] = MappingProxyType({})
-) -> str:
-    """``document`` as a web page in UTF-8, the same bytes each time; ``palette`` colours the card in its drawings.
-
-    ``drawn`` are drawings that are SVG pictures in that palette already, by the names of their pages.
-    """
+def document_html(document: Document, palette: Palette = SEA_GREEN) -> str:
+    """``document`` as a web page in UTF-8, the same bytes each time; ``palette`` colours the card in its drawings."""
     steps = tuple(block.number for block in document.blocks if isinstance(block, Step))
-    view = _View(palette=palette, drawn=drawn, steps=steps, number=count(1).__next__)
+    view = _View(palette=palette, steps=steps, number=count(1).__next__)
     opening, closing = _opening(document.blocks), _closing(document.blocks)
     body = document.blocks[len(opening) : len(document.blocks) - len(closing)]
     text = "\n".join(
@@ -298,13 +291,12 @@ def _ways(view: _View, here: int) -> Iterator[str]:
 def _drawing(view: _View, page: Page) -> str:
     """The drawing in the text. Where its lettering would get too small for a screen, it slides sideways instead."""
     number = view.number()
-    drawn = view.drawn.get(page.name) or page_svg(page, palette=view.palette)
-    own, single = element_id(page.name), f"d{number}"  # a drawing may stand on the page twice: each has its own ids
-    drawn = drawn.replace(f'"{own}-', f'"{single}-').replace(f' {own}-desc"', f' {single}-desc"')
+    prefix = f"d{number}"  # a drawing may stand on the page twice: each has its own ids
     if not _is_lettered(page):
+        drawn = screen_svg(page, view.palette, prefix)
         return f'<figure class="drawing"><div class="view">\n{drawn}</div></figure>'
     least_px = _least_px(page)
-    drawn = drawn.replace("<svg ", f'<svg style="min-width:{least_px}px" ', 1)
+    drawn = screen_svg(page, view.palette, prefix, style=f"min-width:{least_px}px")
     name = DRAWING.format(number=number)
     return (
         f'<figure class="drawing w{least_px}"><p class="slides" aria-hidden="true">{SLIDES}</p>\n'

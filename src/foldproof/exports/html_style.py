@@ -89,6 +89,9 @@ font:600 27px/34px serif-face,Georgia,serif}
 .view svg{display:block;width:100%;height:auto;margin:0 auto}
 .slides{display:none;font-size:17px;color:var(--soft);margin:0 0 7px;text-align:right;max-width:none}
 .drawing [fill="@PAPER@"]{fill:var(--slip)}.drawing [stroke="@PAPER@"]{stroke:var(--slip)}
+.drawing text{font-size:1000px;letter-spacing:0}
+.drawing .sans{font-family:sans-face,Verdana,sans-serif}.drawing .serif{font-family:serif-face,Georgia,serif}
+.drawing .semibold{font-weight:600}.drawing .gap{letter-spacing:-.15em}
 .told{min-width:0}
 .table{overflow-x:auto;margin:0 0 28px}
 table{border-collapse:collapse;min-width:50%}

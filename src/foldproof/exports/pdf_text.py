@@ -1,7 +1,7 @@
 """Text in PDF: one embedded subset for each face, where every code is a glyph and what it reads as.
 
 A code is given to each pair of glyph and text, so that a raised 3 still reads '3' and a character
-that the face lacks is drawn as a crossed box but copies out as it was typed.
+that no face has is told by its name but copies out as it was typed.
 """
 
 from __future__ import annotations
@@ -12,10 +12,11 @@ from dataclasses import dataclass
 from itertools import groupby
 from typing import TYPE_CHECKING
 
-from foldproof.drawing.fonts import MISSING, advance, face_metrics, face_name, subset
+from foldproof.drawing import fonts, scripts
+from foldproof.drawing.fonts import MISSING
 from foldproof.drawing.painting import Lettered
 from foldproof.drawing.style import Face
-from foldproof.drawing.type import SetLine
+from foldproof.drawing.type import Glyph, SetLine
 from foldproof.exports.numbers import decimal
 
 if TYPE_CHECKING:
@@ -23,17 +24,20 @@ if TYPE_CHECKING:
 
 Code = tuple[str, str]  # glyph name, text
 SYMBOLIC = 4  # font flag: the codes are the font's own
-STEM = {"serif": 80, "serif_semibold": 120, "sans": 80, "sans_semibold": 120}  # about; for substitutes only
+STEM, HEAVY_STEM = 80, 120  # about; for substitutes only
 RANGE_LIMIT = 100  # most lines in one block of a character map (PDF 1.7, 9.7.5.4)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Typesetting:
-    """The codes of every face in use, numbered from 1 in order of first appearance."""
+    """The codes of every face in use, numbered from 1 in order of first appearance.
 
-    codes: dict[Face, dict[Code, int]]
+    A face is the paper's own, by its role, or one of another script, by its file and weight.
+    """
 
-    def resource(self, face: Face) -> str:
+    codes: dict[str, dict[Code, int]]
+
+    def resource(self, face: str) -> str:
         return f"F{list(self.codes).index(face)}"
 
     def shown(self, line: SetLine, size_pt: float) -> str:
@@ -41,29 +45,48 @@ class Typesetting:
 
         The pen runs on through changes of size; a move is in thousandths of the size in force.
         """
-        codes = self.codes[line.face]
         operators: list[str] = []
-        pen = 0.0
-        for scale, run in groupby(line.glyphs, key=lambda glyph: glyph.scale):
+        pen, risen = 0.0, 0.0
+        for (face, scale, rise), run in groupby(line.glyphs, key=lambda glyph: (glyph.face, glyph.scale, glyph.y)):
+            face = face or line.face
             parts: list[str] = []
             for glyph in run:
                 move = decimal((pen - glyph.x) / scale, 2)
                 if move != "0":
                     parts.append(move)
-                parts.append(f"<{codes[glyph.name, glyph.text]:04x}>")
-                pen = glyph.x + advance(line.face, glyph.name) * scale
-            font = f"/{self.resource(line.face)} {decimal(size_pt * scale, 4)} Tf"
+                parts.append(f"<{self.codes[face][glyph.name, glyph.text]:04x}>")
+                pen = glyph.x + _advance(face, glyph.name) * scale
+            if rise != risen:
+                operators.append(f"{decimal(rise * size_pt / fonts.UNITS_PER_EM, 4)} Ts")
+                risen = rise
+            font = f"/{self.resource(face)} {decimal(size_pt * scale, 4)} Tf"
             operators.append(f"{font} [{' '.join(parts)}] TJ".replace("> <", ""))
+        if risen:
+            operators.append("0 Ts")
         return " ".join(operators)
 
 
 def typesetting(pieces: Iterable[Lettered]) -> Typesetting:
-    codes: dict[Face, dict[Code, int]] = {}
+    codes: dict[str, dict[Code, int]] = {}
     for piece in pieces:
-        known = codes.setdefault(piece.line.face, {})
         for glyph in piece.line.glyphs:
+            known = codes.setdefault(_face_of(glyph, piece.line), {})
             known.setdefault((glyph.name, glyph.text), len(known) + 1)
     return Typesetting(codes=codes)
+
+
+def _face_of(glyph: Glyph, line: SetLine) -> str:
+    return glyph.face or line.face
+
+
+def _advance(face: str, glyph: str) -> int:
+    own = _own(face)
+    return scripts.advance(face, glyph) if own is None else fonts.advance(own, glyph)
+
+
+def _own(face: str) -> Face | None:
+    """The paper's own face of this name, or None for one of another script."""
+    return next((own for own in fonts.FACE_FILES if own == face), None)
 
 
 def embed_faces(pdf: pikepdf.Pdf, setting: Typesetting) -> pikepdf.Dictionary:
@@ -78,16 +101,18 @@ def embed_faces(pdf: pikepdf.Pdf, setting: Typesetting) -> pikepdf.Dictionary:
     )
 
 
-def _composite(pdf: pikepdf.Pdf, face: Face, codes: dict[Code, int]) -> pikepdf.Dictionary:
+def _composite(pdf: pikepdf.Pdf, face: str, codes: dict[Code, int]) -> pikepdf.Dictionary:
     """A Type0 font over a TrueType subset (ISO 32000-1, 9.7)."""
     import pikepdf
 
-    part = subset(face, frozenset(glyph for glyph, _ in codes))
+    own, glyphs = _own(face), frozenset(glyph for glyph, _ in codes)
+    part = scripts.subset(face, glyphs | {MISSING}) if own is None else fonts.subset(own, glyphs)
     tag = hashlib.sha256(part.data).digest()
-    name = "".join(chr(65 + byte % 26) for byte in tag[:6]) + "+" + face_name(face)
+    plain_name = scripts.face_name(face) if own is None else fonts.face_name(own)
+    name = "".join(chr(65 + byte % 26) for byte in tag[:6]) + "+" + plain_name
     glyph_by_code = [MISSING, *(glyph for glyph, _ in codes)]
     places = b"".join(part.places[glyph].to_bytes(2, "big") for glyph in glyph_by_code)
-    widths = pikepdf.Array([0, pikepdf.Array([advance(face, glyph) for glyph in glyph_by_code])])
+    widths = pikepdf.Array([0, pikepdf.Array([_advance(face, glyph) for glyph in glyph_by_code])])
     return pikepdf.Dictionary(
         Type=pikepdf.Name.Font,
         Subtype=pikepdf.Name.Type0,
@@ -116,10 +141,11 @@ def _composite(pdf: pikepdf.Pdf, face: Face, codes: dict[Code, int]) -> pikepdf.
     )
 
 
-def _descriptor(pdf: pikepdf.Pdf, face: Face, name: str, data: bytes) -> pikepdf.Object:
+def _descriptor(pdf: pikepdf.Pdf, face: str, name: str, data: bytes) -> pikepdf.Object:
     import pikepdf
 
-    metrics = face_metrics(face)
+    own = _own(face)
+    metrics = scripts.heights(face) if own is None else fonts.face_metrics(own)
     program = pdf.make_stream(data)
     program.Length1 = len(data)
     return pdf.make_indirect(
@@ -132,7 +158,7 @@ def _descriptor(pdf: pikepdf.Pdf, face: Face, name: str, data: bytes) -> pikepdf
             Ascent=metrics.ascent,
             Descent=metrics.descent,
             CapHeight=metrics.cap_height,
-            StemV=STEM[face],
+            StemV=HEAVY_STEM if face.endswith(("semibold", str(scripts.SEMIBOLD))) else STEM,
             FontFile2=program,
         )
     )

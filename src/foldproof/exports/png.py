@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from foldproof.drawing.records import Page
 from foldproof.drawing.style import MM_PER_PT, SEA_GREEN, Palette
 from foldproof.exports.numbers import decimal
@@ -9,11 +11,11 @@ from foldproof.exports.svg import PLACES, page_svg
 
 POST_WIDTH_PX = 1600  # wide enough for a sharp picture on any post, small enough to send
 POINTS_PER_INCH = 72.0
-DRAWING = "drawing"
+DRAWING = "drawing-{number}"
 # The paper is as large as the drawing; the drawing comes in as text, so that no file is opened.
 LEAF = (
-    "#set page(width: {width}mm, height: {height}mm, margin: 0pt)\n"
-    '#image(bytes(sys.inputs.drawing), format: "svg", width: 100%)\n'
+    "#page(width: {width}mm, height: {height}mm, margin: 0pt, "
+    'image(bytes(sys.inputs.at("{drawing}")), format: "svg", width: 100%))\n'
 )
 
 
@@ -24,16 +26,31 @@ def page_png(page: Page, *, palette: Palette = SEA_GREEN, width_px: int = POST_W
 
 def drawn_png(drawn: str, page: Page, *, width_px: int = POST_WIDTH_PX) -> bytes:
     """As ``page_png``, for a page that is an SVG picture already."""
+    return drawn_pngs(((drawn, page),), width_px=width_px)[0]
+
+
+def drawn_pngs(drawings: Sequence[tuple[str, Page]], *, width_px: int = POST_WIDTH_PX) -> tuple[bytes, ...]:
+    """As ``drawn_png``, for several pages of one width, set in one go: each is the picture it is by itself."""
     import typst
 
-    width_pt = page.width_mm / MM_PER_PT
+    widths = {page.width_mm for _, page in drawings}
+    assert len(widths) == 1, "pages set together have one width"
+    leaves = "".join(
+        LEAF.format(
+            width=decimal(page.width_mm, PLACES),
+            height=decimal(page.height_mm, PLACES),
+            drawing=DRAWING.format(number=number),
+        )
+        for number, (_, page) in enumerate(drawings)
+    )
     made = typst.compile(
-        LEAF.format(width=decimal(page.width_mm, PLACES), height=decimal(page.height_mm, PLACES)).encode("utf-8"),
+        leaves.encode("utf-8"),
         format="png",
-        ppi=width_px * POINTS_PER_INCH / width_pt,
+        ppi=width_px * POINTS_PER_INCH * MM_PER_PT / widths.pop(),
         font_paths=[],
         ignore_system_fonts=True,
-        sys_inputs={DRAWING: drawn},
+        sys_inputs={DRAWING.format(number=number): drawn for number, (drawn, _) in enumerate(drawings)},
     )
-    assert isinstance(made, bytes), "one page is one picture"
-    return made
+    pictures = (made,) if isinstance(made, bytes) else tuple(made or ())
+    assert len(pictures) == len(drawings), "one page is one picture"
+    return pictures

@@ -5,9 +5,10 @@ from __future__ import annotations
 import html
 import re
 from collections import Counter
+from functools import lru_cache
 from itertools import groupby
 
-from foldproof.drawing.painting import Dotted, Inked, Lettered, Painted, painted
+from foldproof.drawing.painting import PAGES_KEPT, Dotted, Inked, Lettered, Painted, painted
 from foldproof.drawing.records import LineRole, Page, Path, Stroke
 from foldproof.drawing.style import INK, LINES, PAPER, SEA_GREEN, Palette
 from foldproof.drawing.type import outline_data
@@ -24,12 +25,12 @@ HAIRLINE_MM = 0.1
 SHORT_TITLE = 90  # characters; a title is the first sentence of the picture in words when it is no longer
 
 
+@lru_cache(maxsize=PAGES_KEPT)
 def page_svg(page: Page, *, palette: Palette = SEA_GREEN) -> str:
     """``page`` as a picture. Text is drawn as outlines, each named, so that no font has to travel along."""
     alt = one_line(page.alt)
     prefix = element_id(page.name)
-    first = re.split(r"(?<=[.!?:;])\s", alt, maxsplit=1)[0]
-    title = first if len(first) <= SHORT_TITLE else one_line(page.name)
+    title = short_title(page)
     lines = [
         f'<svg xmlns="http://www.w3.org/2000/svg" {_size(page)} role="img" '
         f'aria-labelledby="{prefix}-title {prefix}-desc">',
@@ -70,6 +71,12 @@ def cut_svg(page: Page) -> str:
                 lines.append(f'<path d="{_data((mark.path,), page.height_mm)}"{name}/>')
         lines.append("</g>")
     return "\n".join([*lines, "</svg>", ""])
+
+
+def short_title(page: Page) -> str:
+    """The first sentence of the picture in words, or the page's name where that is long."""
+    first = re.split(r"(?<=[.!?:;])\s", one_line(page.alt), maxsplit=1)[0]
+    return first if len(first) <= SHORT_TITLE else one_line(page.name)
 
 
 def element_id(name: str) -> str:
@@ -122,8 +129,7 @@ def _lettered(piece: Lettered, height_mm: float) -> list[str]:
 def _data(paths: tuple[Path, ...], height_mm: float) -> str:
     """Path data with y turned to run down the page."""
     return "".join(
-        "M" + "L".join(_at(point, height_mm) for point in path.points) + ("Z" if path.closed else "")
-        for path in paths
+        ["M" + "L".join([_at(point, height_mm) for point in path.points]) + "Z" * path.closed for path in paths]
     )
 
 

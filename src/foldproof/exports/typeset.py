@@ -10,10 +10,13 @@ import json
 import re
 import unicodedata
 from collections.abc import Mapping, Sequence
+from functools import cache
 from typing import Any
 
+from foldproof.drawing import scripts
 from foldproof.drawing.fonts import FACE_FILES, glyph_of
 from foldproof.drawing.records import Page
+from foldproof.drawing.stretches import JOINERS, MARKS
 from foldproof.drawing.style import HAIRLINE, INK, MADDER, SOFT, Palette
 from foldproof.drawing.type import FRACTION
 from foldproof.drawing.wording import one_line
@@ -24,9 +27,9 @@ Files = dict[str, bytes]
 
 ACCENT = "#27497d"  # titles and step numbers: 8.8 to 1 on white
 STANDARD = "ua-1"  # PDF/UA-1, ISO 14289-1: tagged, every figure with its words
-CROSSED_BOX = "\u2610"  # stands for a character that the faces lack
 LONGEST_WORD = 40  # characters; as long a word may be broken anywhere, so that nothing runs off the page
 LONGEST_CELL_WORD = 20  # the same in a table
+OTHERS = "faces.json"  # the faces to ask for what the paper's own lack, in this order
 BREAK = "\u200b"  # a line may end here
 BREAK_EVERY = 6  # characters of a long word
 BRACKETED = re.compile(r"\([^()]*\d[^()]*\s(?:in|cm|mm)\)")  # a size in the other unit
@@ -62,16 +65,24 @@ def whole_words(text: str) -> list[str]:
 
 
 def legible(text: str, longest: int = LONGEST_WORD) -> str:
-    """``text`` on one line in characters that every face has; others become a box, and long words may be broken."""
-    letters = []
+    """``text`` on one line in characters that some face has; others are told by name, and long words may be broken."""
+    letters: list[str] = []
+    face: str | None = ""
     for char in one_line(text):
-        kind = unicodedata.category(char)
-        known = " " if kind == "Zs" else char
-        if all(glyph_of(face, known) for face in FACE_FILES):
-            letters.append(known)
-        elif kind not in ("Mn", "Me"):
-            letters.append(CROSSED_BOX)
+        if char in JOINERS or unicodedata.category(char) in MARKS:
+            known_there = char in JOINERS or scripts.has(face, char) if face else face == "" and _is_own(char)
+            letters.append(char if known_there else "")
+            continue
+        known = " " if unicodedata.category(char) == "Zs" else char
+        face = "" if _is_own(known) else scripts.other_face(known)
+        letters.append(scripts.named(known) if face is None else known)
     return re.sub(rf"\S{{{longest},}}", _breakable, "".join(letters))
+
+
+@cache
+def _is_own(char: str) -> bool:
+    """Whether all of the paper's own faces have it."""
+    return all(glyph_of(face, char) for face in FACE_FILES)
 
 
 def _breakable(long: re.Match[str]) -> str:
@@ -148,9 +159,12 @@ def set_files(template: str, data: Data, files: Mapping[str, bytes]) -> Files:
     """All files of one setting, in memory: the template as the main file, its data and its pictures."""
     from importlib.resources import files as resources
 
+    words = json.dumps(data, ensure_ascii=False, sort_keys=True)
+    others = list(scripts.FAMILIES) if any(not _is_own(char) for char in set(words) - {BREAK}) else []
     return {
         "main.typ": resources("foldproof.exports").joinpath(f"{template}.typ").read_bytes(),
-        f"{template}.json": json.dumps(data, ensure_ascii=False, sort_keys=True).encode("utf-8"),
+        f"{template}.json": words.encode("utf-8"),
+        OTHERS: json.dumps(others).encode("utf-8"),
         **files,
     }
 
@@ -167,7 +181,7 @@ def set_pdf(files: Files, font_folders: Sequence[str]) -> bytes:
     made = compiled(
         files,
         format="pdf",
-        font_paths=list(font_folders) or installed_faces(),
+        font_paths=[*(font_folders or installed_faces()), *([other_faces()] if json.loads(files[OTHERS]) else [])],
         ignore_system_fonts=True,
         pdf_standards=[STANDARD],
     )
@@ -180,3 +194,10 @@ def installed_faces() -> list[str]:
     from importlib.resources import files as resources
 
     return [str(resources(package).joinpath("files")) for package in sorted({p for p, _ in FACE_FILES.values()})]
+
+
+def other_faces() -> str:
+    """The folder of the faces for other scripts. It has each of them once."""
+    from importlib.resources import files as resources
+
+    return str(resources(scripts.PACKAGE))

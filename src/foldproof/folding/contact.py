@@ -102,7 +102,8 @@ def start_table(tree: FoldTree, layers: Layers, limits: FoldingLimits) -> Contac
     links = _links(tree)
     return ContactTable(
         tree=tree,
-        plates=make_plates(outlines, thickness, thickness, limits.plate_share),
+        # No two panels of a flat piece can meet: its outline, however fine, is not taken apart.
+        plates=make_plates(outlines if links else (), thickness, thickness, limits.plate_share),
         limit_mm=limits.contact_limit_mm(thickness),
         hinges=tuple(hinges),
         small={step: _small(tree, step, found) for step, found in links.items()},

@@ -49,10 +49,11 @@ def make_plates(outlines: Sequence[Polygon], thickness_mm: float, draw_in_mm: fl
         for smaller in inset(outline, distance) if distance > 0 else (anticlockwise(outline),):
             shapes.extend(convex_parts(smaller))
         first.append(len(shapes))
-    most = max(len(shape) for shape in shapes)
+    most = max((len(shape) for shape in shapes), default=1)
     corners = np.array([[*shape, *[shape[-1]] * (most - len(shape))] for shape in shapes], dtype=float)
+    corners = corners.reshape(-1, most, 2)
     directions = [_edge_directions(shape) for shape in shapes]
-    widest = max(len(d) for d in directions)
+    widest = max((len(d) for d in directions), default=1)
     edges = np.zeros((len(shapes), widest, 2))
     for row, found in enumerate(directions):
         edges[row, : len(found)] = found

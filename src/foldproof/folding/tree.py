@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
@@ -26,7 +26,7 @@ class FoldTree:
 
     ``parent[i]`` is a panel index (-1 for the root), ``crease_of[i]`` the crease a panel hangs on (-1 for the root),
     ``path[i]`` the creases from the root to the panel, nearest the root first; ``axes[c]`` a point on crease c, its
-    unit direction, and the signed target: the right-handed turn of its child.
+    unit direction, and the signed target: the right-handed turn of its child. Trees of one piece are equal.
     """
 
     piece: Piece
@@ -36,7 +36,7 @@ class FoldTree:
     path: tuple[tuple[int, ...], ...]
     steps: tuple[tuple[int, ...], ...]
     step_of_crease: tuple[int, ...]
-    axes: tuple[Axis, ...]
+    axes: tuple[Axis, ...] = field(compare=False)
 
     def index(self, panel: str) -> int:
         """Position of a panel by its id."""

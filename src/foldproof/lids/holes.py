@@ -1,4 +1,4 @@
-"""Where the brad's hole comes to lie on every flat piece of a turning lid."""
+"""Where the fastener's hole comes to lie on every flat piece of a turning lid."""
 
 from __future__ import annotations
 
@@ -14,9 +14,9 @@ HOLE = "hole"
 
 
 def with_holes(pieces: Sequence[Piece], box: TurningBox, lid: TurningLid) -> tuple[Piece, ...]:
-    """The flat pieces of a lid with the hole in each that the brad goes through, in the piece's own frame.
+    """The flat pieces of a lid with the hole in each that the fastener goes through, in the piece's own frame.
 
-    Pierced layers are known by their names, the corner triangle and its cap by the kind of their root panel; other
+    Pierced layers are known by their names, triangle, cap and reinforcement by the kind of their root panel; other
     pieces come back as they are. Lengths in mm.
     """
     pierced = {layer.name: layer.outline for layer in lid.layers if layer.pierced}
@@ -27,13 +27,15 @@ def with_holes(pieces: Sequence[Piece], box: TurningBox, lid: TurningLid) -> tup
             found.append(_pierced(piece, _laid_flat(lid.hole, pierced[piece.id], root.outline), lid))
         elif root.kind in ("triangle", "cap"):
             found.append(_pierced(piece, triangle_place(box, lid.hole, piece.blank_height_mm), lid))
+        elif root.kind == "disc":
+            found.append(_pierced(piece, (0.5 * piece.blank_width_mm, 0.5 * piece.blank_height_mm), lid))
         else:
             found.append(piece)
     return tuple(found)
 
 
 def _pierced(piece: Piece, at: Point, lid: TurningLid) -> Piece:
-    hole = Hole(id=HOLE, panel=piece.root, centre=at, diameter_mm=lid.brad.hole_mm)
+    hole = Hole(id=HOLE, panel=piece.root, centre=at, diameter_mm=lid.fastener.hole_mm)
     return dataclasses.replace(piece, holes=(*piece.holes, hole))
 
 

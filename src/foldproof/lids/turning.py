@@ -2,24 +2,31 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
 from shapely import affinity
-from shapely.geometry import LineString
 from shapely.geometry import Point as Spot
 from shapely.geometry import Polygon as Shape
 
-from foldproof.folding.limits import FoldingLimits
-from foldproof.folding.turning import Bodies, meetings
 from foldproof.geometry.cover import cover_margin, distance_to_outline, margins
 from foldproof.geometry.plane import Point, Polygon, anticlockwise
 from foldproof.geometry.turn_area import overlap_areas, sweep_radius
-from foldproof.lids.bodies import lid_bodies
-from foldproof.lids.records import Catch, LidAnalysis, Turn, TurningBox, TurningLid
+from foldproof.lids.fasteners import (
+    back_room,
+    disc_hidden,
+    finger_room,
+    head_room,
+    held_mm,
+    hole_to_lid,
+    legs,
+    shape_of,
+    to_edges,
+)
+from foldproof.lids.records import LidAnalysis, Turn, TurningBox, TurningLid
+from foldproof.lids.tolerance import HoleLimits, hole_tolerance
 
 Array = NDArray[np.float64]
 
@@ -35,6 +42,7 @@ class LidLimits:
     hole_off_mm: float
     turn_off_deg: float
     cover_fail_mm: float
+    opens_fail_percent: float
     hole_edge_mm: float  # from the hole's middle
     leg_opening_mm: float
     finger_mm: float
@@ -46,19 +54,15 @@ def analyse(box: TurningBox, lid: TurningLid, opens: str, limits: LidLimits) -> 
     whole = covering_outline(lid)
     outline, rim = np.asarray(whole), np.asarray(box.rim)
     margin = cover_margin(outline, rim)
-    curve = uncovered_curve(box, lid, whole)
+    curve = uncovered_curve(box, lid.hole, whole)
     left, right = _best(curve, 1), _best(curve, -1)
     opened = _choose(left, right, opens)
-    to_lid = _hole_to_lid(lid)
-    to_triangle = _to_edges(box.triangle, lid.hole) - 0.5 * lid.brad.hole_mm
+    half_hole = 0.5 * lid.fastener.hole_mm
     legs_spare, leg_room = legs(box, lid, limits)
-    head_room, head_hidden = _head(lid)
+    head, head_hidden = head_room(lid)
+    back, back_on = back_room(box, lid)
     sweep = sweep_radius(outline, lid.hole)
     tipping, tipping_at = _tipping(box, lid)
-    edge_limit = limits.hole_edge_mm - 0.5 * lid.brad.hole_mm
-    spare = [margin - limits.cover_fail_mm, to_lid - edge_limit, to_triangle - edge_limit, head_room]
-    if lid.brad.legs_mm > 0:
-        spare.append(leg_room)
     return LidAnalysis(
         margin_mm=margin,
         distance_mm=distance_to_outline(outline, rim),
@@ -67,35 +71,48 @@ def analyse(box: TurningBox, lid: TurningLid, opens: str, limits: LidLimits) -> 
         best_left=left,
         best_right=right,
         opened=opened,
-        hole_to_lid_mm=to_lid,
-        hole_to_triangle_mm=to_triangle,
-        head_room_mm=head_room,
+        hole_to_lid_mm=hole_to_lid(lid),
+        hole_to_triangle_mm=to_edges(box.triangle, lid.hole) - half_hole,
+        head_room_mm=head,
         head_hidden_mm=head_hidden,
+        held_mm=held_mm(lid),
         legs_spare_mm=legs_spare,
         leg_room_mm=leg_room,
+        back_room_mm=back,
+        back_on_mm=back_on,
+        disc_hidden_mm=disc_hidden(lid),
         finger_mm=finger_room(box, whole, lid.hole, opened.angle_deg, limits),
         sweep_mm=sweep,
         beyond_mm=_beyond(box, lid.hole, sweep),
         tipping_mm=tipping,
         tipping_at_deg=tipping_at,
         front=_front(box, whole, lid.hole, opened.angle_deg),
-        hole_tolerance_mm=max(0.0, min(spare)),
+        hole_tolerance_mm=hole_tolerance(
+            box,
+            lid,
+            whole,
+            lambda closed, hole: _opened(uncovered_curve(box, hole, closed), opens).uncovered,
+            opened.uncovered,
+            HoleLimits(
+                cover_fail_mm=limits.cover_fail_mm,
+                edge_mm=limits.hole_edge_mm - half_hole,
+                opens_fail=0.01 * limits.opens_fail_percent,
+            ),
+        ),
         stack_mm=max(layer.high_mm + layer.lift_mm for layer in lid.layers),
-        area_mm2=float(_shape(whole).area),
-        mass_g=sum(layer.mass_g for layer in lid.layers) + lid.brad.mass_g,
+        area_mm2=float(shape_of(whole).area),
+        mass_g=sum(layer.mass_g for layer in lid.layers) + _at_hole_g(lid),
     )
 
 
-def _shape(polygon: Polygon) -> Shape:
-    """The polygon for shapely, from an array: many times quicker than corner by corner."""
-    made = shapely.polygons(np.asarray(polygon))
-    assert isinstance(made, Shape)
-    return made
+def _at_hole_g(lid: TurningLid) -> float:
+    """What lies at the hole, however the lid is turned: the fastener and the reinforcement."""
+    return lid.fastener.mass_g + (lid.reinforcement.mass_g if lid.reinforcement is not None else 0.0)
 
 
 def covering_outline(lid: TurningLid) -> Polygon:
     """The outline of all layers seen from above: the part that holds the hole, without holes of its own."""
-    shapes = [_shape(layer.outline) for layer in lid.layers]
+    shapes = [shape_of(layer.outline) for layer in lid.layers]
     widest = max(range(len(shapes)), key=lambda number: shapes[number].area)
     shapely.prepare(shapes[widest])
     if all(shapes[widest].covers(shape) for shape in shapes):
@@ -106,11 +123,11 @@ def covering_outline(lid: TurningLid) -> Polygon:
     return anticlockwise(tuple((float(x), float(y)) for x, y in chosen.exterior.coords[:-1]))
 
 
-def uncovered_curve(box: TurningBox, lid: TurningLid, outline: Polygon) -> tuple[Turn, ...]:
+def uncovered_curve(box: TurningBox, hole: Point, outline: Polygon) -> tuple[Turn, ...]:
     """Share of the opening uncovered at each whole degree from -180 to 180."""
     opening = np.asarray(box.opening)
-    covered = overlap_areas(np.asarray(outline), opening, lid.hole, np.radians(WHOLE_TURN_DEG))
-    shares = 1.0 - covered / float(_shape(box.opening).area)
+    covered = overlap_areas(np.asarray(outline), opening, hole, np.radians(WHOLE_TURN_DEG))
+    shares = 1.0 - covered / float(shape_of(box.opening).area)
     return tuple(
         Turn(angle_deg=float(angle), uncovered=min(1.0, max(0.0, float(share))))
         for angle, share in zip(WHOLE_TURN_DEG, shares, strict=True)
@@ -122,6 +139,10 @@ def _best(curve: tuple[Turn, ...], sense: int) -> Turn:
     those = [turn for turn in curve if turn.angle_deg * sense >= 0]
     most = max(turn.uncovered for turn in those)
     return min((turn for turn in those if turn.uncovered >= most - SAME_SHARE), key=lambda turn: abs(turn.angle_deg))
+
+
+def _opened(curve: tuple[Turn, ...], opens: str) -> Turn:
+    return _choose(_best(curve, 1), _best(curve, -1), opens)
 
 
 def _choose(left: Turn, right: Turn, opens: str) -> Turn:
@@ -145,58 +166,6 @@ def _comfort(outline: Array, rim: Array, hole: Point, limits: LidLimits) -> floa
     return float(np.min(turned)) - limits.hole_off_mm
 
 
-def _to_edges(polygon: Polygon, point: Point) -> float:
-    """Distance of a point inside from the outline; negative outside."""
-    shape = _shape(polygon)
-    away = float(shape.exterior.distance(Spot(point)))
-    return away if shape.covers(Spot(point)) else -away
-
-
-def _hole_to_lid(lid: TurningLid) -> float:
-    """From the hole's edge to the nearest edge of a pierced layer."""
-    return min(_to_edges(layer.outline, lid.hole) for layer in lid.layers if layer.pierced) - 0.5 * lid.brad.hole_mm
-
-
-def _head(lid: TurningLid) -> tuple[float, float | None]:
-    """Lid round the head on the uppermost pierced layer; how far the layer over it hides it, None when none does."""
-    pierced = [layer for layer in lid.layers if layer.pierced]
-    above = [layer for layer in lid.layers if not layer.pierced]
-    radius = 0.5 * lid.brad.head_mm
-    room = _to_edges(pierced[-1].outline, lid.hole) - radius
-    hidden = max((_to_edges(layer.outline, lid.hole) - radius for layer in above), default=None)
-    return room, hidden if hidden is not None and hidden > -radius else None
-
-
-def legs(box: TurningBox, lid: TurningLid, limits: LidLimits) -> tuple[float, float]:
-    """Leg left after what it goes through and what opening takes; room beside the legs opened along the long edge."""
-    if lid.brad.legs_mm <= 0:
-        return math.inf, math.inf
-    top = max(layer.high_mm for layer in lid.layers if layer.pierced)
-    through = top + lid.triangle_layers_mm
-    below = max(0.0, lid.brad.legs_mm - through)
-    along = (-box.into[1], box.into[0])
-    mouth = _shape(box.mouth).exterior
-    room = min(_ray(mouth, lid.hole, (sense * along[0], sense * along[1])) for sense in (1.0, -1.0))
-    return lid.brad.legs_mm - through - limits.leg_opening_mm, room - box.tab_mm - below
-
-
-def _ray(walls: shapely.Geometry, start: Point, direction: Point) -> float:
-    """Distance from a point to the walls in one direction; 0 when the point is not inside."""
-    far = 10_000.0
-    ray = LineString([start, (start[0] + far * direction[0], start[1] + far * direction[1])])
-    met = ray.intersection(walls)
-    return 0.0 if met.is_empty else float(Spot(start).distance(met))
-
-
-def finger_room(box: TurningBox, outline: Polygon, hole: Point, angle_deg: float, limits: LidLimits) -> float:
-    """Widest disc in the uncovered opening, within a finger's reach of the hole, in mm of diameter."""
-    turned = affinity.rotate(_shape(outline), angle_deg, origin=hole)
-    free = _shape(box.opening).difference(turned).intersection(Spot(hole).buffer(limits.finger_reach_mm))
-    pieces = [p for p in getattr(free, "geoms", [free]) if isinstance(p, Shape) and p.area > 1.0]
-    discs = [2.0 * float(shapely.maximum_inscribed_circle(piece, tolerance=0.1).length) for piece in pieces]
-    return max(discs, default=0.0)
-
-
 def _beyond(box: TurningBox, hole: Point, sweep_mm: float) -> tuple[float, float, float, float]:
     """How far the sweep goes past the right, back, left and front side of the box in a whole turn."""
     xs, ys = [x for x, _ in box.rim], [y for _, y in box.rim]
@@ -208,36 +177,19 @@ def _beyond(box: TurningBox, hole: Point, sweep_mm: float) -> tuple[float, float
     )
 
 
-def catches(
-    box: TurningBox, lid: TurningLid, solids: Bodies, thickness_mm: float, folding: FoldingLimits
-) -> tuple[Catch, ...]:
-    """Layers that meet a wall or the triangle anywhere in a whole turn, each at its first angle each way.
-
-    ``solids`` are the folded box and its triangle in the box's frame, z from the base. ``depth_mm`` is how far the
-    layer hangs below the rim's plane.
-    """
-    moving = lid_bodies(lid, box.rim_mm)
-    if not moving.names:
-        return ()
-    depth = {layer.name: layer.droop_mm - layer.low_mm for layer in lid.layers}
-    return tuple(
-        Catch(layer=met.moving, on=met.fixed, angle_deg=met.angle_deg, depth_mm=depth[met.moving])
-        for met in meetings(solids, moving, lid.hole, thickness_mm, folding)
-    )
-
-
 def _tipping(box: TurningBox, lid: TurningLid) -> tuple[float, float]:
     """Least distance of the empty box's weight from the edge of its base over a whole turn, and at which angle."""
     mass = sum(layer.mass_g for layer in lid.layers)
-    centres = [_shape(layer.outline).centroid for layer in lid.layers]
+    centres = [shape_of(layer.outline).centroid for layer in lid.layers]
     x = sum(layer.mass_g * c.x for layer, c in zip(lid.layers, centres, strict=True)) / mass - lid.hole[0]
     y = sum(layer.mass_g * c.y for layer, c in zip(lid.layers, centres, strict=True)) / mass - lid.hole[1]
     angles = np.radians(WHOLE_TURN_DEG)
     lid_x = lid.hole[0] + x * np.cos(angles) - y * np.sin(angles)
     lid_y = lid.hole[1] + x * np.sin(angles) + y * np.cos(angles)
-    total = mass + lid.brad.mass_g + box.mass_g
-    at_x = (mass * lid_x + lid.brad.mass_g * lid.hole[0] + box.mass_g * box.centre[0]) / total
-    at_y = (mass * lid_y + lid.brad.mass_g * lid.hole[1] + box.mass_g * box.centre[1]) / total
+    pin = _at_hole_g(lid)
+    total = mass + pin + box.mass_g
+    at_x = (mass * lid_x + pin * lid.hole[0] + box.mass_g * box.centre[0]) / total
+    at_y = (mass * lid_y + pin * lid.hole[1] + box.mass_g * box.centre[1]) / total
     half_x, half_y = max(x for x, _ in box.rim), max(y for _, y in box.rim)
     room = np.minimum(half_x - np.abs(at_x), half_y - np.abs(at_y))
     worst = int(np.argmin(room))
@@ -246,7 +198,7 @@ def _tipping(box: TurningBox, lid: TurningLid) -> tuple[float, float]:
 
 def _front(box: TurningBox, outline: Polygon, hole: Point, opened_deg: float) -> str:
     """The side of the rim farthest from the opened lid; on a tie the one opposite the triangle."""
-    turned = affinity.rotate(_shape(outline), opened_deg, origin=hole)
+    turned = affinity.rotate(shape_of(outline), opened_deg, origin=hole)
     half_x, half_y = max(x for x, _ in box.rim), max(y for _, y in box.rim)
     sides = {"right": (half_x, 0.0), "back": (0.0, half_y), "left": (-half_x, 0.0), "front": (0.0, -half_y)}
     away = {name: float(turned.centroid.distance(Spot(point))) for name, point in sides.items()}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import lru_cache
 
 from foldproof.outlines import (
     disc,
@@ -17,6 +18,7 @@ from foldproof.outlines import (
 from foldproof.outlines.parameters import Misfit
 from foldproof.outlines.record import Drawn, Formula
 
+SHAPES_KEPT = 64  # shapes remembered: a lid's layers are asked for many times over
 FORMULAS: tuple[Formula, ...] = (
     disc.FORMULA,
     square.FORMULA,
@@ -36,6 +38,12 @@ def formula_named(name: str) -> Formula | None:
 
 def draw(formula: Formula, given: Mapping[str, float]) -> Drawn:
     """The shape from values by name, in mm or counts, or every problem: missing, unknown, out of range, clashing."""
+    return _drawn(formula, tuple(given.items()))
+
+
+@lru_cache(maxsize=SHAPES_KEPT)
+def _drawn(formula: Formula, values: tuple[tuple[str, float], ...]) -> Drawn:
+    given = dict(values)
     known = {value.name: value for value in formula.values}
     wrong = [
         Misfit(name=name, reason=f"is no value of a {formula.name}", works=None)

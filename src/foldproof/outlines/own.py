@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from foldproof.geometry.outline import points_of, widest_mm
 from foldproof.geometry.plane import Polygon
@@ -32,6 +32,11 @@ class OwnShape:
     def across_mm(self) -> float:
         """Its size as drawn: the largest distance between two of its points."""
         return widest_mm(points_of(self.outline))
+
+
+def renamed(own: OwnShape, name: str) -> OwnShape:
+    """The same shape under another name."""
+    return replace(own, name=name)
 
 
 def at_size(own: OwnShape, across_mm: float) -> Shape:

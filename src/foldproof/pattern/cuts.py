@@ -4,16 +4,19 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict
+from functools import lru_cache
 from itertools import pairwise
 
 from foldproof.pattern.records import Piece, Point, Polygon, Segment
 
 WELD_MM = 1e-3  # finer than any cutter moves, coarser than float noise on a 1 m sheet
+PIECES_KEPT = 64  # pieces whose cuts are remembered: every drawing of a piece shows them
 
 Line = tuple[int, int, int]
 Interval = tuple[float, float]
 
 
+@lru_cache(maxsize=PIECES_KEPT)
 def cut_paths(piece: Piece) -> tuple[Polygon, ...]:
     """Cut paths as polylines (closed ones repeat their first point), by interval arithmetic on each edge's line.
 

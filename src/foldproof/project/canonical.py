@@ -11,7 +11,9 @@ from typing import Any
 from foldproof.constructions.parameters import OPEN, Open
 from foldproof.constructions.record import Construction
 from foldproof.lengths import Length
+from foldproof.outlines.own import OwnShape
 from foldproof.project.records import Project
+from foldproof.project.write_shapes import shape_lines
 
 
 def canonical(project: Project) -> str:
@@ -30,6 +32,10 @@ def _lines(path: str, value: Any) -> Iterator[str]:
         yield f"{path} = {OPEN}"
     elif isinstance(value, Construction):
         yield f"{path} = {json.dumps(value.name)}"
+    elif isinstance(value, OwnShape) and not path.startswith("project.shapes."):
+        yield f"{path} = {json.dumps(value.name)}"  # a part names it; what it is stands once
+    elif isinstance(value, OwnShape):
+        yield from (f"{path} {line}" for line in (f"name = {json.dumps(value.name)}", *shape_lines(value)))
     elif isinstance(value, tuple):
         yield f"{path} has {len(value)}"
         for place, each in enumerate(value):

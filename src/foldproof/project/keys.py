@@ -160,7 +160,6 @@ SHAPE_KEYS = (
         help="the sizes you own of it, from tip to tip, rising; left out: it can be cut at any size",
         usual=('"4 in", "5 1/2 in"', '"10 cm", "14 cm"'),
     ),
-    _choice("symmetric", "whether it may look the same when it is turned or mirrored; no: as it was traced", "yes", "no"),
     Key(
         name="points",
         holds="points",

@@ -38,8 +38,8 @@ from foldproof.project.keys import (
 from foldproof.project.problems import MOST_SHOWN_NUMBER, Problems
 from foldproof.project.read_papers import read_papers
 from foldproof.project.read_parts import read_parts
-from foldproof.project.read_shapes import read_shapes
 from foldproof.project.read_settings import read_limits, refuse_unknown_settings
+from foldproof.project.read_shapes import read_shapes
 from foldproof.project.read_stock import read_the_board, read_the_cardstock
 from foldproof.project.records import FORMAT, Content, Project, Teaching
 from foldproof.project.settings import CheckLimits

@@ -3,22 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
+from functools import lru_cache
 
 import shapely
 
 from foldproof.constructions.parameters import OPEN
+from foldproof.errors import InputError
 from foldproof.geometry.outline import points_of, widest_mm
-from foldproof.geometry.plane import Polygon, is_simple
+from foldproof.geometry.plane import FLAT_AREA_MM2, Polygon, anticlockwise, is_simple
 from foldproof.lengths import Length, LengthError, parse_length
 from foldproof.outlines.catalogue import FORMULAS
 from foldproof.outlines.own import OwnShape
 from foldproof.outlines.own_shape import own_shape
 from foldproof.outlines.parameters import LEAST_ACROSS_MM, MOST_ACROSS_MM
 from foldproof.project.keys import SHAPE_KEYS
+from foldproof.project.problems import field_path
 from foldproof.project.table import (
     Table,
     cannot_print,
-    read_choice,
     read_length,
     read_text,
     refuse_unknown_keys,
@@ -32,8 +35,8 @@ MOST_POINTS = 4000  # far finer than any blade follows
 MOST_SIZES = 24  # of a nested set; sets have half as many
 MOST_ACCURACY_MM = 10.0  # rougher than this is not a trace of an edge
 FINEST_ACCURACY_MM = 0.01  # what points are written to
+MOST_REMEMBERED = 64  # outlines whose symmetry is remembered: the same files are read again and again
 USUAL_ACCURACY = "0.1 mm"
-AS_SEEN, AS_TRACED = "yes", "no"  # what may be written for ``symmetric``
 
 Shapes = Mapping[str, OwnShape | None]  # by name; None for one that is wrong
 
@@ -82,10 +85,20 @@ def read_shape(table: Table, name: str) -> OwnShape | None:
     source = _read_source(table)
     accuracy = _read_accuracy(table)
     sizes = _read_sizes(table)
-    symmetric = read_choice(table, "symmetric", (AS_SEEN, AS_TRACED), AS_SEEN) == AS_SEEN
     if len(table.problems) > before:
         return None
-    return own_shape(name, outline, accuracy_mm=accuracy, source=source, sizes=sizes, symmetric=symmetric)
+    try:
+        return replace(_placed(outline, accuracy), name=name, source=source, sizes=sizes)
+    except InputError as error:
+        for problem in error.problems:
+            table.wrong("points", f"{problem.reason} ({problem.value})", problem.remedy)
+        return None
+
+
+@lru_cache(maxsize=MOST_REMEMBERED)
+def _placed(outline: Polygon, accuracy_mm: float) -> OwnShape:
+    """The shape of an outline, its symmetry and landmarks found again, so that they need not stand in the file."""
+    return own_shape("", outline, accuracy_mm=accuracy_mm, source="", symmetric=False)
 
 
 def _read_source(table: Table) -> str:
@@ -152,14 +165,19 @@ def _read_points(table: Table) -> Polygon:
     for number, point in enumerate(written, start=1):
         if not _is_point(point):
             table.problems.add(
-                table.field(f"points.{number}"), point, "is not two numbers", "write [x, y] in mm, such as [12.5, -3]"
+                field_path(*table.path, "points", str(number)),
+                point,
+                f"is not two numbers of at most {MOST_ACROSS_MM:g}",
+                "write [x, y] in mm, such as [12.5, -3]",
             )
             return ()
     outline = tuple((float(x), float(y)) for x, y in written)
     reason = why_no_outline(outline)
     if reason:
         table.wrong("points", reason, "read the outline again: foldproof outline --help")
-    return outline
+        return ()
+    before = (outline[-1], *outline[:-1])
+    return anticlockwise(tuple(at for at, last in zip(outline, before, strict=True) if at != last))
 
 
 def _is_point(point: object) -> bool:
@@ -180,8 +198,10 @@ def why_no_outline(outline: Polygon) -> str:
         return f"is {across:.0f} mm across, more than {MOST_ACROSS_MM:g} mm"
     if is_simple(outline):
         return ""
+    if shapely.MultiPoint(outline).convex_hull.area < FLAT_AREA_MM2 * across:
+        return "encloses nothing"
     # GEOS says "Self-intersection[12.5 3]".
-    said, _, at = shapely.is_valid_reason(shapely.Polygon(outline)).partition("[")
+    _, _, at = shapely.is_valid_reason(shapely.Polygon(outline)).partition("[")
     if not at:
         return "encloses nothing"
     x, y = (float(each) for each in at.rstrip("]").split()[:2])

@@ -22,6 +22,7 @@ from foldproof.project.table import (
     refuse_unknown,
 )
 from foldproof.stock.errors import nearest_names
+from foldproof.stock.paper import read_weight
 
 MOST_TEXT_CHARACTERS = 40  # of a maker's own words for something: what fits beside a drawing
 
@@ -124,8 +125,8 @@ def what_works(value: Value, unit: str, ruler: Ruler) -> str:
     if value.kind in ("count", "angle"):
         ways.append(f"{value.fewest:g} to {value.top:g}{' in degrees' if value.kind == 'angle' else ''}")
     if value.kind == "text":
-        colours, words = "# and six hex digits, such as #2a9d8f", f"at most {MOST_TEXT_CHARACTERS} characters"
-        ways.append(colours if value.form == "colour" else words)
+        told = {"colour": "# and six hex digits, such as #2a9d8f", "weight": "a weight such as '216 gsm'"}
+        ways.append(told.get(value.form, f"at most {MOST_TEXT_CHARACTERS} characters"))
     if value.choices:
         ways.append(one_of(value.choices))
     if value.kind == "shape":
@@ -191,7 +192,14 @@ def _read_text(table: Table, value: Value) -> str:
     usual = value.default[0 if table.unit == "in" else 1]
     if value.form == "colour":
         return read_by(table, value.name, colour, usual)
+    if value.form == "weight":
+        return read_by(table, value.name, weight_text, usual)
     return read_name(table, value.name, usual, MOST_TEXT_CHARACTERS)
+
+
+def weight_text(text: str) -> str:
+    """A weight of card as it is printed on the packet, spelt in one way. Raises StockError for anything else."""
+    return read_weight(text).text
 
 
 # --- Lists of records ---------------------------------------------------------------------------------------

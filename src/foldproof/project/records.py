@@ -75,7 +75,7 @@ class Project:
     """All that a project file says, with what it leaves out filled in.
 
     ``unit`` is what plain numbers meant in the file. Makers read ``ruler`` first, ``other_ruler`` beside it.
-    ``link`` is an https address of the maker's own, for the booklet. ``shapes`` are her own shapes, in the file's order.
+    ``link`` is an https address of the maker's own, for the booklet. ``shapes`` are her own, in the file's order.
     ``extra`` is what the file keeps for its owner: (name, contents as text). Nothing else reads it.
     """
 

@@ -10,6 +10,7 @@ from foldproof.constructions.catalogue import CONSTRUCTIONS
 from foldproof.constructions.parameters import OPEN, Value, values_of
 from foldproof.constructions.record import Construction
 from foldproof.folding.limits import FoldingLimits
+from foldproof.outlines.parameters import MOST_ACROSS_MM
 from foldproof.project.keys import (
     BOARD_KEYS,
     CARDSTOCK_KEYS,
@@ -18,11 +19,13 @@ from foldproof.project.keys import (
     PAPERS_KEYS,
     PART_KEYS,
     PROJECT_KEYS,
+    SHAPE_KEYS,
     TEACH_KEYS,
     Key,
 )
 from foldproof.project.read_parts import MOST_PART_NAME, MOST_PARTS, PART_NAME_PATTERN
 from foldproof.project.read_settings import setting_facts
+from foldproof.project.read_shapes import MOST_POINTS, MOST_SHAPE_NAME, MOST_SHAPES, MOST_SIZES, MOST_SOURCE
 from foldproof.project.read_values import MOST_TEXT_CHARACTERS
 from foldproof.project.records import FORMAT
 from foldproof.project.settings import CheckLimits
@@ -40,6 +43,18 @@ _TYPES: dict[str, Schema] = {
             {"type": "string"},
             {"type": "array", "items": {"type": ["string", "number"]}, "maxItems": MOST_STOPS},
         ]
+    },
+    "lengths": {"type": "array", "items": {"type": ["string", "number"]}, "maxItems": MOST_SIZES},
+    "points": {
+        "type": "array",
+        "items": {
+            "type": "array",
+            "items": {"type": "number", "minimum": -MOST_ACROSS_MM, "maximum": MOST_ACROSS_MM},
+            "minItems": 2,
+            "maxItems": 2,
+        },
+        "minItems": 3,
+        "maxItems": MOST_POINTS,
     },
 }
 COLOUR = r"^\s*#[0-9A-Fa-f]{6}\s*$"
@@ -62,6 +77,13 @@ def project_schema() -> Schema:
                 | {"anyOf": [{"required": ["weight"]}, {"required": ["thickness"]}]},
                 "board": _table(BOARD_KEYS),
                 "parts": _parts(),
+                "shapes": {
+                    "type": "object",
+                    "description": "shapes of your own, by name: foldproof outline --into writes them",
+                    "maxProperties": MOST_SHAPES,
+                    "propertyNames": {"minLength": 1, "maxLength": MOST_SHAPE_NAME},
+                    "additionalProperties": _table(SHAPE_KEYS),
+                },
                 "papers": _table(PAPERS_KEYS),
                 "teach": _table(TEACH_KEYS),
                 "content": _table(CONTENT_KEYS),
@@ -102,6 +124,8 @@ def _key(key: Key) -> Schema:
         found["const"] = FORMAT
     if key.name in _NAMES:
         found |= {"minLength": 1, "maxLength": MOST_NAME_CHARACTERS}
+    if key.name == "source":
+        found |= {"maxLength": MOST_SOURCE}
     if key.name == "link":
         found |= {"pattern": rf"^\s*{LINK_PATTERN}\s*$"}
     return found
@@ -138,7 +162,7 @@ def _part(construction: Construction) -> Schema:
     table["properties"] |= own["properties"]
     table["properties"]["revision"]["const"] = construction.revision
     table["required"] += own["required"]
-    return table
+    return table | _or_own_shape(values_of(construction.parameters))
 
 
 def _record(parameters: type) -> Schema:
@@ -147,9 +171,18 @@ def _record(parameters: type) -> Schema:
     return {
         "type": "object",
         "properties": {value.name: _value(value) for value in values},
-        "required": [value.name for value in values if value.default is None],
+        "required": [value.name for value in values if value.default is None and not value.open_beside_own],
         "additionalProperties": False,
     }
+
+
+def _or_own_shape(values: tuple[Value, ...]) -> Schema:
+    """What may be left out beside a shape of the maker's own is there, or the shape is none of the formulas."""
+    needed = [value.name for value in values if value.default is None and value.open_beside_own]
+    formulas = {value.name: {"not": {"enum": list(value.choices)}} for value in values if value.kind == "shape"}
+    if not needed or not formulas:
+        return {}
+    return {"anyOf": [{"required": needed}, {"properties": formulas, "required": list(formulas)}]}
 
 
 def _value(value: Value) -> Schema:
@@ -174,6 +207,8 @@ def _kind(value: Value) -> Schema:
         case "text":
             colour = value.form == "colour"
             return {"type": "string", **({"pattern": COLOUR} if colour else {"maxLength": MOST_TEXT_CHARACTERS})}
+        case "shape":
+            return {"type": "string", "maxLength": MOST_SHAPE_NAME}
         case "part":
             return {"type": "string", "pattern": rf"^\s*{PART_NAME_PATTERN}\s*$"}
         case "list":

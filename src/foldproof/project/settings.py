@@ -37,5 +37,11 @@ class CheckLimits:
     opens_fail_percent: float = a_limit(50.0, "%", "a lid that uncovers less does not open", 0.0, 100.0)
     hole_edge_mm: float = a_limit(6.35, "mm", "from the middle of the hole to any edge of card", 1.0, 30.0)
     leg_opening_mm: float = a_limit(4.0, "mm", "leg needed below the card to open it", 0.5, 20.0)
+    # A barrel rolls back evenly when so much of it stands out before it is set; values from memory.
+    eyelet_out_least_mm: float = a_limit(1.5, "mm", "barrel of an eyelet needed below the card to set it", 0.5, 10.0)
+    eyelet_out_most_mm: float = a_limit(4.0, "mm", "more barrel below the card splits or stays loose", 1.0, 20.0)
+    disc_look_mm: float = a_limit(1.5875, "mm", "lid beside the disc that reinforces its hole", 0.0, 20.0)
     tipping_look_mm: float = a_limit(5.0, "mm", "the weight should stay this far inside the base", 0.0, 100.0)
+    # Half a mark of a ruler: the triangle's long edge gives so much. Common practice, no source.
+    corner_look_mm: float = a_limit(0.8, "mm", "what goes in may reach so far under the corner triangle", 0.0, 10.0)
     mark_error_look_mm: float = a_limit(0.8, "mm", "a mark farther off its place is worth a look", 0.05, 5.0)

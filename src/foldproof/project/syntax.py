@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 import tomllib
 from collections.abc import Iterable
@@ -79,6 +80,16 @@ def parse_toml(text: str) -> dict[str, Any]:
     if not _within(tables, MOST_NESTING):
         raise _too_deep()
     return tables
+
+
+def quoted(written: str) -> str:
+    """Text in the quotes of the file format, which are those of JSON but for one character."""
+    return json.dumps(written, ensure_ascii=False).replace("\x7f", "\\u007f")
+
+
+def key_text(name: str) -> str:
+    """A key as it stands in a file: in quotes where it needs them."""
+    return name if name.isascii() and name.replace("-", "").replace("_", "").isalnum() else quoted(name)
 
 
 def _too_deep() -> InputError:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import re
 import tomllib
 from collections.abc import Iterable, Iterator, Mapping
@@ -23,6 +22,7 @@ from foldproof.project.keys import (
     CONTENT_KEYS,
     PAPERS_KEYS,
     PROJECT_KEYS,
+    SHAPE_KEYS,
     TEACH_KEYS,
     Key,
     usual_text,
@@ -34,7 +34,7 @@ from foldproof.project.read_settings import setting_facts
 from foldproof.project.read_values import number_in
 from foldproof.project.records import FORMAT
 from foldproof.project.settings import CheckLimits
-from foldproof.project.syntax import parse_toml
+from foldproof.project.syntax import key_text, parse_toml, quoted
 from foldproof.stock.errors import nearest_names
 
 NOTE_COLUMN = 40  # where the notes after values begin, so that they stand below each other
@@ -92,6 +92,7 @@ def new_project(
         "",
         *_parts_lines(construction, part, values, unit),
         "",
+        *_shapes_lines(construction, unit),
         "# [papers]  # papers for the sides that show",
         *_key_lines(PAPERS_KEYS, {}, unit),
         "",
@@ -119,9 +120,11 @@ def _key_lines(keys: Iterable[Key], given: Mapping[str, str], unit: str) -> Iter
         if key.name == "format":
             yield _line(f"format = {FORMAT}", note)
         elif key.name in given:
-            yield _line(f"{key.name} = {_text(given[key.name])}", note)
+            yield _line(f"{key.name} = {quoted(given[key.name])}", note)
         else:
-            yield _line(f"# {key.name} = {_text(usual_text(key, unit))}", note)
+            usual = usual_text(key, unit)
+            listed = key.holds in ("lengths", "points")
+            yield _line(f"# {key.name} = {f'[{usual}]' if listed else quoted(usual)}", note)
     yield from _unknown_lines(given, known)
 
 
@@ -149,12 +152,12 @@ def _names(construction: Construction) -> set[str]:
 
 
 def _part_lines(part: str, construction: Construction, given: Mapping[str, str], unit: str) -> Iterator[str]:
-    heading = f"parts.{_key(part)}"
+    heading = f"parts.{key_text(part)}"
     own = dict(given)
     values = values_of(construction.parameters)
     lists = [(value, _take_rows(value, own)) for value in values if value.kind == "list" and value.name not in own]
     yield f"[{heading}]"
-    yield _line(f"construction = {_text(construction.name)}", construction.summary)
+    yield _line(f"construction = {quoted(construction.name)}", construction.summary)
     yield _line(f"revision = {construction.revision}", "the construction's revision this was made for")
     yield from _value_lines(values, own, unit)
     for value, rows in lists:
@@ -187,16 +190,16 @@ def _value_lines(values: tuple[Value, ...], given: Mapping[str, str], unit: str)
         if value.name in given:
             yield _line(f"{value.name} = {_written(value, given[value.name])}", note)
         elif value.default is None:
-            yield _line(f"{value.name} = {_text(OPEN)}", note)
+            yield _line(f"{value.name} = {quoted(OPEN)}", note)
         else:
-            yield _line(f"# {value.name} = {_text(value.default[0 if unit == 'in' else 1])}", note)
+            yield _line(f"# {value.name} = {quoted(value.default[0 if unit == 'in' else 1])}", note)
     yield from _unknown_lines(given, [value.name for value in values if value.kind != "list"])
 
 
 def _written(value: Value, text: str) -> str:
     """A value as the file has it: counts and angles as plain numbers, all else in quotes."""
     number = number_in(text) if value.kind in ("count", "angle") else None
-    return _text(text) if number is None else str(number)
+    return quoted(text) if number is None else str(number)
 
 
 def _ways(value: Value) -> str:
@@ -204,7 +207,15 @@ def _ways(value: Value) -> str:
     ways = (*value.choices, *((OPEN,) if value.may_be_open else ()))
     if not ways:
         return ""
-    return f": {one_of(ways)}" if value.kind == "choice" else f"; or {one_of(ways)}"
+    return f": {one_of(ways)}" if value.kind in ("choice", "shape") else f"; or {one_of(ways)}"
+
+
+def _shapes_lines(construction: Construction, unit: str) -> Iterator[str]:
+    """Where a shape of the maker's own goes, in a file for something that has a shape."""
+    if any(value.kind == "shape" for value in values_of(construction.parameters)):
+        yield "# [shapes.leaf]  # a shape of your own; foldproof outline --into writes it from a photograph or drawing"
+        yield from _key_lines(SHAPE_KEYS, {}, unit)
+        yield ""
 
 
 def _content_lines(given: Mapping[str, str] | None, unit: str) -> Iterator[str]:
@@ -214,7 +225,7 @@ def _content_lines(given: Mapping[str, str] | None, unit: str) -> Iterator[str]:
         return
     yield "# [content]  # what goes in"
     for key in CONTENT_KEYS:
-        yield _line(f"# {key.name} = {_text(usual_text(key, unit))}", key.help)
+        yield _line(f"# {key.name} = {quoted(usual_text(key, unit))}", key.help)
 
 
 def _setting_lines(records: Iterable[type]) -> Iterator[str]:
@@ -229,20 +240,11 @@ def _setting_lines(records: Iterable[type]) -> Iterator[str]:
 
 def _unknown_lines(given: Mapping[str, str], known: Iterable[str]) -> Iterator[str]:
     names = tuple(known)
-    return (f"{_key(name)} = {_text(written)}" for name, written in given.items() if name not in names)
+    return (f"{key_text(name)} = {quoted(written)}" for name, written in given.items() if name not in names)
 
 
 def _line(written: str, note: str) -> str:
     return f"{written:<{NOTE_COLUMN}}  # {note}"
-
-
-def _text(written: str) -> str:
-    """Text in the quotes of the file format, which are those of JSON but for one character."""
-    return json.dumps(written, ensure_ascii=False).replace("\x7f", "\\u007f")
-
-
-def _key(name: str) -> str:
-    return name if name.isascii() and name.replace("-", "").replace("_", "").isalnum() else _text(name)
 
 
 # --- Changing one value -------------------------------------------------------------------------------------

@@ -18,7 +18,13 @@ def read_project_text(path: str | Path) -> str:
     A file over 1 MB is refused by its size, before it is read. UTF-8 with or without a byte-order mark.
     """
     told = shown_path(path)
-    data = _read_bounded(Path(path), told)
+    return project_text(_read_bounded(Path(path), told), told)
+
+
+def project_text(data: bytes, told: str) -> str:
+    """The text in the bytes of a project file, which is ``told`` so. Raises InputError when they are no text."""
+    if len(data) > MOST_BYTES:
+        raise _too_large(told, len(data))
     if data.startswith(UTF16_MARKS):
         raise wrong(told, "", "is saved as UTF-16", "save it again as UTF-8")
     try:
@@ -48,7 +54,7 @@ def _read_bounded(path: Path, told: str) -> bytes:
     except PermissionError as error:
         raise wrong(told, "", "may not be read by you", "change its permissions, or copy it") from error
     except (OSError, ValueError) as error:  # a name too long, or with a zero character
-        raise wrong(told, "", f"cannot be read: {_said(error)}", "check the name") from error
+        raise wrong(told, "", f"cannot be read: {said(error)}", "check the name") from error
     if len(data) > MOST_BYTES:
         raise _too_large(told, len(data))
     return data
@@ -59,8 +65,8 @@ def _too_large(told: str, size: int) -> InputError:
     return wrong(told, "", reason, "name a project file; one has a few dozen lines")
 
 
-def write_atomically(path: str | Path, text: str) -> None:
-    """Writes a text file whole or not at all: the old one stays until the new one is safe on the disk.
+def write_atomically(path: str | Path, contents: str | bytes) -> None:
+    """Writes a file whole or not at all: the old one stays until the new one is safe on the disk. Text is UTF-8.
 
     Raises InputError when the folder or the file may not be written.
     """
@@ -71,7 +77,7 @@ def write_atomically(path: str | Path, text: str) -> None:
     try:
         mode = target.stat().st_mode & 0o777 if target.exists() else None
         try:
-            write_flushed(fresh, text.encode("utf-8"))
+            write_flushed(fresh, contents.encode("utf-8") if isinstance(contents, str) else contents)
             if mode is not None:
                 os.chmod(fresh, mode)
             os.replace(fresh, target)
@@ -82,11 +88,11 @@ def write_atomically(path: str | Path, text: str) -> None:
         raise not_writable(told, error) from error
 
 
-def write_new(path: str | Path, text: str) -> None:
+def write_new(path: str | Path, contents: str | bytes, *, remedy: str = "name another file with -o") -> None:
     """As write_atomically, but refuses to replace a file that is there."""
     if os.path.lexists(path):
-        raise wrong(shown_path(path), "", "is there already", "name another file with -o")
-    write_atomically(path, text)
+        raise wrong(shown_path(path), "", "is there already", remedy)
+    write_atomically(path, contents)
 
 
 def write_flushed(path: Path, data: bytes) -> None:
@@ -114,11 +120,11 @@ def not_writable(told: str, error: OSError | ValueError) -> InputError:
         return wrong(told, "", "is in a folder that is not there", "make the folder, or name another place")
     if isinstance(error, PermissionError):
         return wrong(told, "", "may not be written by you", "name a place of your own")
-    return wrong(told, "", f"cannot be written: {_said(error)}", "name another place")
+    return wrong(told, "", f"cannot be written: {said(error)}", "name another place")
 
 
-def _said(error: OSError | ValueError) -> str:
-    """The reason the system gives, without the path."""
+def said(error: OSError | ValueError) -> str:
+    """The reason the system gives for what did not come about, without the path."""
     if isinstance(error, OSError) and error.strerror:
         return error.strerror[:1].lower() + error.strerror[1:]
     return str(error)

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from foldproof.checks.proof import Proof, Verdict
 from foldproof.design.fit import filled, fit
-from foldproof.design.fit_answers import FitAnswer, Goal
+from foldproof.design.fit_answers import LID_GOALS, FitAnswer, Goal
 from foldproof.design.fit_report import typed_values
 from foldproof.design.lid_parts import cut_words_of
 from foldproof.design.measure import Measured, measure
@@ -79,9 +79,15 @@ def prove_project(project: Project, progress: Progress) -> tuple[Proof, ToldProo
 
 
 def fit_parts(project: Project, goal: Goal | None) -> tuple[FitAnswer, ...]:
-    """Answers for every part that has values left open; for all parts when nothing is."""
-    open_parts = tuple(part for part in project.parts if part.open_values)
-    return tuple(fit(project, part, goal) for part in open_parts or project.parts)
+    """Answers for every part that has values left open; for all parts when nothing is.
+
+    A goal that is for lids is only asked of lids, where there is one.
+    """
+    parts = project.parts
+    if goal in LID_GOALS:
+        parts = tuple(part for part in parts if part.on) or parts
+    open_parts = tuple(part for part in parts if part.open_values)
+    return tuple(fit(project, part, goal) for part in open_parts or parts)
 
 
 def verdict_filled(project: Project, answers: tuple[FitAnswer, ...], progress: Progress) -> Verdict | None:

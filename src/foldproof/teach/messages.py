@@ -5,10 +5,11 @@ The sentences stand in the wording modules, one catalogue for each language; not
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from foldproof.checks import lid, turning
+from foldproof.checks import content, lid, turning, turning_edges, turning_fastener
 from foldproof.checks.proof import Assumption, Verdict
 from foldproof.constructions.plain_tray import LID, TRAY
 from foldproof.errors import Problem
@@ -30,7 +31,7 @@ from foldproof.teach.wording_lengths import (
     plain_number,
     short_length,
 )
-from foldproof.teach.wording_lid_findings import LID_FINDINGS
+from foldproof.teach.wording_lid_findings import LID_EACH, LID_FINDINGS
 from foldproof.teach.wording_lid_steps import LAYER_ADHESIVES, LID_BENCH_STEPS, LID_FOLD_STEPS
 from foldproof.teach.wording_parts import (
     CHANGES,
@@ -51,6 +52,7 @@ ENGLISH = Catalogue(
     common=COMMON,
     verdict=VERDICT,
     findings={**FINDINGS, **LID_FINDINGS},
+    each=LID_EACH,
     reasons=REASONS,
     pieces=PIECES,
     parts=PARTS,
@@ -232,8 +234,10 @@ def _variant(finding: Finding) -> str:
             return "some" if finding.measured else ""
         case code if code in turning.CODES and finding.unit != "count":
             return _lid_variant(finding, values)
-        case turning.CATCHES:
-            return "met" if "on" in values else ""
+        case content.CORNER:
+            return str(values["where"])
+        case turning_edges.CATCHES | turning_edges.PRESSES:
+            return "met" if "on_1" in values else ""
         case _:
             return "many" if finding.unit == "count" and finding.measured > 1 else ""
 
@@ -243,6 +247,10 @@ def _lid_variant(finding: Finding, values: Mapping[str, str | float]) -> str:
     match finding.code:
         case turning.COMFORT:
             return "exact" if float(values["tolerance_mm"]) < ABOUT_MM else ""
+        case turning_fastener.GRIPS:
+            return f"{values['kind']}_{values['side']}" if finding.measured < 0 else ""
+        case turning_fastener.BACK:
+            return str(values["over"])
         case turning.HEAD if values["hidden"] == "yes":
             return "hidden" if finding.measured < float(values["hidden_mm"]) or finding.measured >= 0 else "peeks"
         case _:
@@ -274,10 +282,28 @@ def _fields(finding: Finding, speech: Speech, catalogue: Catalogue) -> dict[str,
     }
     for name, value in finding.values:
         fields[name] = _value_words(name, value, speech, catalogue)
+    fields["each"] = _each(finding, fields, catalogue)
+    fields["every_subject"] = _listed(subjects, catalogue)
     reason = dict(finding.values).get("reason")
     if reason is not None:
         fields["reason"] = catalogue.reasons[str(reason)].format(*subjects[1:])
     return fields
+
+
+def _each(finding: Finding, fields: Mapping[str, str], catalogue: Catalogue) -> str:
+    """A sentence for each of what a finding lists: its values end in a number, or in a number and a unit."""
+    template = catalogue.each.get(finding.code, "")
+    told = []
+    for number in range(1, len(fields)):
+        own = {
+            re.sub(rf"_{number}(?=_|$)", "", name): words
+            for name, words in fields.items()
+            if re.search(rf"_{number}(?=_|$)", name)
+        }
+        if not own:
+            break
+        told.append(_sentence(template.format(**own)))
+    return " ".join(told)
 
 
 def _subjects(finding: Finding, catalogue: Catalogue) -> tuple[str, ...]:
@@ -334,7 +360,7 @@ def _value_words(name: str, value: str | float, speech: Speech, catalogue: Catal
     """A further value: measures by their names' ending, counts as numbers, parts by name, other text as it is."""
     if isinstance(value, str):
         return _named_value(name, value, catalogue)
-    if name in TURNS:
+    if name in TURNS or name.startswith("angle_"):
         return turn_words(value, catalogue)
     if name.endswith("_share"):
         return catalogue.common.percent.format(plain_number(100.0 * value, 0))
@@ -348,8 +374,8 @@ def _value_words(name: str, value: str | float, speech: Speech, catalogue: Catal
 
 
 def _named_value(name: str, value: str, catalogue: Catalogue) -> str:
-    if name == "on":
-        return words_for_part(value, catalogue)
+    if name.startswith(("on_", "layer_")):
+        return subject_words(value, catalogue)
     return catalogue.places[value] if name == "front" else value
 
 
@@ -479,7 +505,7 @@ def bench_words(
 
     ``lengths`` are the two sides for cut_piece and lid_cut_triangle, the positions for score_one_way and
     score_other_way, the tabs' length for cut_corners, the sizes of the layers for lid_cut_layers, the diameter for
-    lid_hole_guide, and for lid_hole_by_hand the way from the box's outer corner to the hole; other steps need none.
+    lid_try_turn, lid_make_hole and lid_glue_disc, and for lid_hole_by_hand the way from the box's outer corner to the hole; other steps need none.
     ``glue`` is what fixes a layer, the greeting or the triangle: 'wet glue', 'hot glue' or 'foam'. ``place`` is the
     corner for lid_glue_triangle ('back left') and the side that is the front for lid_greeting ('left'). ``in_class``
     adds who cuts, where a step needs a knife.

@@ -8,7 +8,10 @@ BY = "Made by {maker}"
 REVISION = "Revision {revision}."
 SUMMARY_BOX = "{piece}: {length} by {width}, {height} tall."
 SUMMARY_LID = "With a lid, {across} across, that turns on {fastener}."
-FASTENERS: Mapping[str, str] = {"brad": "a brad", "eyelet": "an eyelet"}
+SUMMARY_SHAPE = "Its shape is {name}."
+SUMMARY_SHAPE_FROM = "Its shape is {name}, from: {source}."
+WITHOUT_DIE = "Without the die, cut round the templates, which are printed at full size."
+FASTENERS: Mapping[str, str] = {"brad": "a brad", "eyelet": "an eyelet", "snap": "a two-part snap"}
 READING = (
     "Every folded drawing is seen from the same place: from the front, a little to one side, looking down. The front "
     "is the side near you. Layers are drawn fatter than they are.",
@@ -22,6 +25,7 @@ FROM_WASTE = "the waste of {piece}"
 HOLE = "Where the hole goes"
 WITH_GUIDE = "With the printed guide"
 WITHOUT_PRINTER = "Without a printer"
+BY_SIGHT = "By what you can see on the lid"
 WORTH = "{title}. Measured: {measured}. Limit: {limit}. {why}"
 LINK_WORDS = "Point a camera here, or type the address:"
 MADE_WITH = "Measured and drawn with Foldproof {program}."

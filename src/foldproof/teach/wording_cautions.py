@@ -12,6 +12,6 @@ CAUTIONS: Mapping[str, str] = {
     "hot glue": "Hot glue burns skin. Use a low-heat gun and keep it out of reach of children.",
     "awl": "An awl or a needle is sharp. Pierce onto cork or foam, with your other hand well to the side.",
     # Parts that fit the small-parts cylinder choke children under three: 16 CFR 1501, EN 71-1; from memory.
-    "small parts": "Brads and eyelets are small. Keep them from children under three, who can choke on them.",
+    "small parts": "Brads, eyelets and snaps are small. Keep them from children under three, who can choke on them.",
     "always": "If you sell or give away what you make, ask which local rules hold.",
 }

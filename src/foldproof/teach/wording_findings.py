@@ -179,6 +179,23 @@ FINDINGS: Mapping[str, FindingWording] = {
         "It should go in and out without bending the walls. Every layer of card is counted.",
         {"": "{measured} of room", "fails": "{measured} missing"},
     ),
+    "content_corner": told(
+        {
+            "holds": "What goes in has room beside the corner triangle",
+            "holds/close": "What goes in just slips past the corner triangle",
+            "holds/under": "What goes in lies below the corner triangle",
+            "look": "What goes in has to be tipped in, under the corner triangle",
+            "fails": "What goes in runs into the corner triangle: {short}",
+        },
+        "The triangle takes one corner of the box. Its flaps end {flaps_mm} above the base.",
+        {
+            "": "{measured} of room",
+            "holds/close": "{measured} under its edge",
+            "look": "{measured} under it",
+            "fails": "{measured} into it",
+        },
+        "beside the triangle, or below its flaps",
+    ),
     "glue_area": told(
         {
             "holds": "Every glue area is large enough",

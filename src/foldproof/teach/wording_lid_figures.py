@@ -12,11 +12,14 @@ FIGURES: Mapping[str, str] = {
     "best_left": "Opens to the left",
     "best_right": "Opens to the right",
     "front": "Front",
+    "held_mm": "Card and foam held by what it turns on",
     "sweep_mm": "Room to keep free round the hole",
     "stack_mm": "Height of the lid",
     "area_mm2": "Area of the lid",
-    "mass_g": "Mass of the lid, with glue, foam and brad",
+    "mass_g": "Mass of the lid, with glue, foam and what it turns on",
     "tipping_mm": "Weight of the empty box inside its base, at the worst turn",
 }
+BESIDE = "Room between two boxes side by side"
+BEHIND = "Room between two boxes one behind the other"
 TURN = "{share} % uncovered, {turn}"
 SIDE = "the {side} side"

@@ -1,4 +1,4 @@
-"""English for what the checks find on a lid that turns on a brad or an eyelet.
+"""English for what the checks find on a lid that turns in one corner.
 
 Fields as in the other findings. How the lid lies (``{opened_deg}``, ``{angle_deg}``) is told whole: 'turned 171° to the
 right', 'closed'.
@@ -14,12 +14,19 @@ from foldproof.teach.wording_records import Counted, FindingWording
 LAYERS = Counted(none="none", one="one layer", many="{count} layers")
 
 TURNS_BEST = "At best it opens {left_share} {left_deg}, and {right_share} {right_deg}."
-TURN_ROOM = "Keep {sweep_mm} free round the hole."
+TURN_ROOM = "Keep {sweep_mm} free round the hole, and {beside_mm} between two boxes side by side."
 FRONT = "The open lid lies farthest from the {front} side. Take that as the front, and put a greeting square to it."
 OFF = "It was tried with the hole {hole_off_mm} off and the lid turned by {turn_off_deg}."
 HOLE_MAY_BE_OFF = "The hole may be {tolerance_mm} off before a check fails."
 HOLE_EXACT = "The hole has no room to be off."
+HOLDS_CARD = "It goes through {held_mm} of card and foam. It holds {least_mm} to {most_mm}."
 TEARS = "A narrow strip of card beside the hole tears when the lid turns."
+
+# One of what a finding lists, by its code; ``{layer}`` and the others are those of its number.
+LID_EACH: Mapping[str, str] = {
+    "lid_catches": "{layer} hangs {depth_mm} below the rim and meets {on} when {angle_deg}.",
+    "edge_presses": "The edge of {layer} stands {by_mm} into {on}, over room of {room_mm}.",
+}
 
 LID_FINDINGS: Mapping[str, FindingWording] = {
     "lid_covers": told(
@@ -88,7 +95,7 @@ LID_FINDINGS: Mapping[str, FindingWording] = {
             "fails": "The head stands {short} past the lid's edge",
             "fails/peeks": "{short} of the head shows beside the layer that should hide it",
         },
-        "The head of a brad or an eyelet holds the lid down. It needs card under all of it.",
+        "The head of what it turns on holds the lid down. It needs card under all of it.",
         {"": "{measured} to spare", "fails": "{measured} past the edge"},
         {"": "none past the edge"},
     ),
@@ -112,6 +119,45 @@ LID_FINDINGS: Mapping[str, FindingWording] = {
         {"": "{measured} to spare", "fails": "{measured} too long"},
         "legs {legs_mm} long",
     ),
+    "fastener_grips": told(
+        {
+            "holds": "The {kind} holds all the card it goes through",
+            "look": "Look how the {kind} holds the card",
+            "look/eyelet_thin": "The eyelet is {short} too long, and stays loose",
+            "fails": "The {kind} does not hold the card it goes through",
+            "fails/eyelet_thick": "The eyelet is {short} too short to be set",
+            "fails/snap_thick": "The card is {short} too thick for the snap",
+            "fails/snap_thin": "The card is {short} too thin for the snap to grip",
+        },
+        HOLDS_CARD,
+        {
+            "": "{measured} to spare",
+            "look/eyelet_thin": "{measured} too long",
+            "fails": "{measured} too much or too little",
+        },
+        "from {least_mm} to {most_mm} of card",
+    ),
+    "back_has_room": told(
+        {
+            "holds": "The back of the {kind} has room in its corner",
+            "look": "The back of the {kind} only just has room in its corner",
+            "look/edge": "The back of the {kind} stands {short} over the triangle's long edge",
+            "fails": "The back of the {kind} would strike the walls: {short} too wide",
+        },
+        "It is {back_mm} wide, and lies under the triangle, beside the walls and the flaps.",
+        {"": "{measured} to spare", "look/edge": "{measured} over the edge", "fails": "{measured} too wide"},
+        "a back {back_mm} wide",
+    ),
+    "disc_hidden": told(
+        {
+            "holds": "The disc round the hole stays hidden under the lid",
+            "look": "The disc round the hole comes within {short} of the lid's edge",
+            "look/under": "The disc round the hole shows {short} beside the lid",
+            "fails": "The disc round the hole shows: {short}",
+        },
+        "It is {disc_mm} wide, lies between lid and triangle, and turns with the lid.",
+        {"": "{measured} of lid beside it", "look/under": "{measured} in view", "fails": "{measured} in view"},
+    ),
     "legs_finger": told(
         {
             "holds": "A finger can get in to open the legs",
@@ -126,11 +172,25 @@ LID_FINDINGS: Mapping[str, FindingWording] = {
             "holds": "Nothing catches while the lid turns",
             "look": "Look at what comes close while the lid turns",
             "fails": "The lid catches while it turns",
-            "fails/met": "The lid catches on {on} when {angle_deg}",
+            "fails/met": "The lid catches on {on_1} when {angle_1_deg}",
         },
         {
             "": "Whatever hangs below the rim can meet a wall or the triangle.",
-            "fails/met": "What catches is {subjects}. It hangs {depth_mm} below the rim.",
+            "fails/met": "{each} Keep flat: {every_subject}.",
+        },
+        "{counted}",
+        counted=LAYERS,
+    ),
+    "edge_presses": told(
+        {
+            "holds": "Lifted edges have room under the layers over them",
+            "look": "Look at the lifted edges: they come close to the layers over them",
+            "fails": "A lifted edge presses on the layer over it",
+            "fails/met": "The lifted edge of {layer_1} presses on {on_1}",
+        },
+        {
+            "": "A layer that is pressed up does not lie flat, and its glue lets go.",
+            "fails/met": "{each} Use thicker foam, or keep flat: {every_subject}.",
         },
         "{counted}",
         counted=LAYERS,
@@ -157,6 +217,23 @@ LID_FINDINGS: Mapping[str, FindingWording] = {
         },
         "{counted}",
         counted=PAIRS,
+    ),
+    "size_owned": told(
+        {
+            "holds": "Every layer has a size that you own",
+            "look": "Look: {counted} has a size that you do not own",
+            "look/many": "Look: {counted} have sizes that you do not own",
+            "fails": "Of the layers, {counted} has a size that you do not own",
+            "fails/many": "Of the layers, {counted} have sizes that you do not own",
+        },
+        {
+            "": "It is cut at {size_mm}. The nearest size you own is {nearest_mm}.",
+            "holds": "So each can be cut with what is on your shelf.",
+            "look/many": "The first is cut at {size_mm}. The nearest size you own is {nearest_mm}.",
+            "fails/many": "The first is cut at {size_mm}. The nearest size you own is {nearest_mm}.",
+        },
+        "{counted}",
+        counted=LAYERS,
     ),
     "triangle_flaps": told(
         {

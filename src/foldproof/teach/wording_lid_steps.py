@@ -77,10 +77,10 @@ LID_BENCH_STEPS: Mapping[str, StepWording] = {
         if_not="If a corner lifts, add a little glue under it.",
     ),
     "lid_hole_guide": StepWording(
-        title="Pierce the hole with the hole guide",
+        title="Find the hole with the hole guide",
         text="Lay the lid face down. Lay the hole guide on its back, edge on edge. "
-        "Pierce the mark, and widen the hole to {lengths}.",
-        check="The hole goes through guide and lid, and its edge is clean.",
+        "Pierce the middle of the star with a needle, through guide and lid.",
+        check="The prick is in the lid, and the guide still lies edge on edge.",
         if_not="If the guide has slipped, lay it edge on edge again and look where the mark is.",
         caution="awl",
     ),
@@ -88,9 +88,32 @@ LID_BENCH_STEPS: Mapping[str, StepWording] = {
         title="Find the hole without a printer",
         text="Lay the lid face down. Put the box on it upside down, just where it will close. "
         "Draw round the corner with the triangle. "
-        "From the drawn corner, measure {lengths} in along its diagonal. Pierce the lid there.",
-        check="The hole is as far from one drawn line as from the other.",
+        "From the drawn corner, measure {lengths} in along its diagonal. Prick the lid there.",
+        check="The prick is as far from one drawn line as from the other.",
         if_not="If it is not, rub the lines out and draw round the corner again.",
+        caution="awl",
+    ),
+    "lid_try_turn": StepWording(
+        title="Cut a star to try the turn",
+        text="Cut three short slits through the prick, so that they make a star no wider than {lengths}. "
+        "Close the lid. Push a needle through the star into the triangle, and turn the lid on it.",
+        check="Closed, the lid covers the box. Turned, it opens as the drawings show.",
+        if_not="If it does not, find the hole again now, while the star is small.",
+        caution="knife",
+    ),
+    "lid_glue_disc": StepWording(
+        title="Glue the disc round the hole",
+        text="Cut a disc of cardstock, {lengths} across, and prick its middle. Spread a thin film of glue on it. "
+        "Lay it on the back of the lid, prick on star. Press it flat.",
+        check="A needle goes through both, and the disc does not show beside the lid.",
+        if_not="If it shows, slide it in or trim it while the glue is wet.",
+        caution="scissors",
+    ),
+    "lid_make_hole": StepWording(
+        title="Pierce the hole through the star",
+        text="Cut or punch the star away, to a clean hole {lengths} wide.",
+        check="No point of the star is left, and the edge is clean.",
+        if_not="If a point is left, press the awl through once more from the other side.",
         caution="awl",
     ),
     "lid_mark_triangle": StepWording(
@@ -104,7 +127,7 @@ LID_BENCH_STEPS: Mapping[str, StepWording] = {
     "lid_brad": StepWording(
         title="Fasten the lid with the brad",
         text="Push the brad through the lid and the triangle. Turn the lid part way, so that a finger gets in. "
-        "Open the legs along the long edge of the triangle, not too tight.",
+        "Open the legs along the long edge of the triangle. Leave the brad a little loose: the lid turns on it.",
         check="The lid turns freely and stays where you leave it.",
         if_not="If it is stiff, lift the legs a little and press them down again.",
         caution="small parts",
@@ -112,9 +135,17 @@ LID_BENCH_STEPS: Mapping[str, StepWording] = {
     "lid_eyelet": StepWording(
         title="Fasten the lid with the eyelet",
         text="Push the eyelet through the lid and the triangle. Turn the lid part way, so that you get in below. "
-        "Set the eyelet, not too tight.",
+        "Lay a strip of thin card under the flange, set the eyelet, and pull the strip out.",
         check="The lid turns freely and stays where you leave it.",
         if_not="If it is stiff, turn it back and forth until it gives.",
+        caution="small parts",
+    ),
+    "lid_snap": StepWording(
+        title="Fasten the lid with the snap",
+        text="Push the post of the cap through the lid and the triangle. Turn the lid part way, so that you get in "
+        "below. Press the socket onto the post from inside, until it clicks.",
+        check="The lid turns by itself on the snap, and the cap stays put.",
+        if_not="If it is stiff, the card is too thick for it: use one with a longer post.",
         caution="small parts",
     ),
     "lid_glue_top": StepWording(

@@ -115,6 +115,7 @@ class Catalogue:
     common: CommonWording
     verdict: VerdictWording
     findings: Mapping[str, FindingWording]
+    each: Mapping[str, str]
     reasons: Mapping[str, str]
     pieces: Mapping[str, str]
     parts: Mapping[str, PartWording]

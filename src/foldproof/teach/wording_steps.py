@@ -45,6 +45,33 @@ BENCH_STEPS: Mapping[str, StepWording] = {
         check="Every fold moves freely and lies on its line.",
         if_not="If a fold wanders, score that line again and fold it against a rule.",
     ),
+    "papers_walls": StepWording(
+        title="Glue the papers to the walls of {piece}",
+        text="Spread a thin film of glue on the back of each paper. Lay it on the outside of its wall, "
+        "as far from the base as from both ends. Press it flat from the middle outwards.",
+        check="Card shows along every edge, and no corner of a paper lifts.",
+        if_not="If a paper is askew, slide it while the glue is wet.",
+    ),
+    "papers_base": StepWording(
+        title="Lay the paper into {piece}",
+        text="Spread a thin film of glue on the back of the paper. Lower it in, one end first, and press it flat.",
+        check="The same border of card shows on all four sides.",
+        if_not="If it catches on a wall, trim a sliver from that side.",
+    ),
+    "papers_lid": StepWording(
+        title="Glue the paper to the top of {piece}",
+        text="Spread a thin film of glue on the back of the paper. Lay it on the outside of the top. "
+        "Press it flat from the middle outwards.",
+        check="The same border of card shows on all four sides.",
+        if_not="If the paper is askew, slide it while the glue is wet.",
+    ),
+    "papers_layer": StepWording(
+        title="Glue the paper to {piece}",
+        text="Spread a thin film of glue on the back of the paper. Lay it on {piece}, with the same border all round. "
+        "Press it flat from the middle outwards.",
+        check="The same border of card shows all round.",
+        if_not="If the paper is askew, slide it while the glue is wet.",
+    ),
     "lid_on": StepWording(
         title="Put the lid on",
         text="Hold the lid level over the tray. Lower it slowly with both hands.",

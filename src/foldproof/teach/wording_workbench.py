@@ -52,6 +52,7 @@ LABELS: Mapping[str, str] = {
     "content.width": "what goes in, front to back",
     "content.height": "what goes in, how tall",
 }
+VALUE_LABELS: Mapping[str, str] = {"shape": "its shape: one of these, or one of your own"}
 MORE_TITLES: Mapping[str, str] = {
     "part": "More about the {part}",
     "cardstock": "More about the card",

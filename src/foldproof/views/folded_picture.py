@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from math import dist
 
 import numpy as np
@@ -17,8 +18,8 @@ from numpy.typing import NDArray
 from foldproof.checks.evidence import PieceEvidence
 from foldproof.drawing.arrows import ARROW_REACH_MM
 from foldproof.drawing.camera import dot, normal_of, project
+from foldproof.drawing.panels import panels_of
 from foldproof.drawing.records import Mark, Page
-from foldproof.drawing.regions import panel_of
 from foldproof.drawing.solid import Arrow3, Face3, Guide3, Point3, Side, Unfolded, View
 from foldproof.drawing.visible import draw_solid
 from foldproof.folding.joints import world_from_piece
@@ -43,6 +44,7 @@ PAGE_PAD_MM = 1.0  # bare paper at the page's edges: half of the heaviest line, 
 SHORTEST_GUIDE_MM = 4.0  # of card: two dashes at half of true size; a shorter line says nothing
 NEAR_CORNER_MM = 2.5  # of card; a rim that ends this near its wall's corner is drawn to it: the gap would be a blot
 GAP_MM = 6.0  # between two pictures of a row, so that they do not read as one
+OUTLINES_KEPT = 512  # panels' outlines remembered: every picture of a piece has the same ones
 BEHIND_MM = 0.5  # a point this much deeper than a face is hidden by it; less, in mm of card, is on it
 
 
@@ -128,7 +130,7 @@ def _guides(moving: Sequence[Face3], by: Point3, faces: Sequence[Face3], view: V
         return []
     along: Point3 = (by[0] / length, by[1] / length, by[2] / length)
     lowest = min(dot(along, point) for face in moving for point in face.outline)
-    covered = shapely.union_all([panel_of(face, view, 1.0).shape for face in faces])
+    covered = shapely.union_all([panel.shape for panel in panels_of(tuple(faces), view, 1.0)])
     guides = []
     for corner in moving[0].outline:
         start = _moved(corner, along, lowest - dot(along, corner))
@@ -165,7 +167,7 @@ def faces_of(
         world = world_from_root @ world
     found = []
     for number, panel in enumerate(tree.panels):
-        lines = [crease.line for crease in tree.piece.creases if panel in (crease.parent, crease.child)]
+        lines = tuple(crease.line for crease in tree.piece.creases if panel in (crease.parent, crease.child))
         outline, folds = _with_folds(tree.outline(number), lines)
         unfolded: list[Unfolded] = []
         for crease, fraction in zip(tree.piece.creases, fractions.tolist(), strict=True):
@@ -256,7 +258,8 @@ def in_space(world: Array, points: Sequence[Point]) -> tuple[Point3, ...]:
     return tuple((float(x), float(y), float(z)) for x, y, z in motion.apply(world, motion.lift(tuple(points))))
 
 
-def _with_folds(outline: Polygon, lines: Sequence[Segment]) -> tuple[Polygon, tuple[int, ...]]:
+@lru_cache(maxsize=OUTLINES_KEPT)
+def _with_folds(outline: Polygon, lines: tuple[Segment, ...]) -> tuple[Polygon, tuple[int, ...]]:
     """The outline with a corner at every end of a crease, and the numbers of its edges that are creases."""
     corners: list[Point] = []
     ends = [end for line in lines for end in line]
@@ -276,15 +279,18 @@ def _with_folds(outline: Polygon, lines: Sequence[Segment]) -> tuple[Polygon, tu
 
 def _on(line: Segment, point: Point) -> bool:
     """Whether a point lies on a segment: the way over it is no longer than the segment."""
-    a, b = line
-    off_mm = shapely.LineString(line).distance(shapely.Point(point)) if dist(a, b) > 0.0 else dist(a, point)
-    return float(off_mm) < SAME_MM
+    (ax, ay), (bx, by) = line
+    ux, uy = bx - ax, by - ay
+    square = ux * ux + uy * uy
+    share = ((point[0] - ax) * ux + (point[1] - ay) * uy) / square if square > 0.0 else 0.0
+    share = min(1.0, max(0.0, share))
+    return dist(point, (ax + share * ux, ay + share * uy)) < SAME_MM
 
 
 def seen(points: Sequence[Point3], faces: Sequence[Face3], view: View = VIEW) -> list[bool]:
     """For each point, whether no face lies before it."""
     marks = project(view, points)
-    panels = [panel_of(face, view, 1.0) for face in faces]
+    panels = panels_of(tuple(faces), view, 1.0)
     return [
         not any(panel.depth_at(x, y) - depth > BEHIND_MM and shapely.contains_xy(panel.shape, x, y) for panel in panels)
         for x, y, depth in marks

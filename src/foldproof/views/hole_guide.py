@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 from shapely.geometry import Polygon as Shape
@@ -20,12 +21,12 @@ from foldproof.lengths import Ruler, in_words
 from foldproof.lids.holes import HOLE
 from foldproof.lids.records import TurningBox
 from foldproof.lids.turning import covering_outline
+from foldproof.outlines.record import Shape as OutlineShape
 from foldproof.stock.sheets import SheetSize
 from foldproof.views import lid_wording as wording
-from foldproof.views import wording as paper_wording
 from foldproof.views.labels import TEXT_PT, label_box, line_mm, stacked, wrapped
 from foldproof.views.lid_by_hand import exact_mm, hand_block, mirrored
-from foldproof.views.paper import Drawn, Leaf, header, lines_of, printer_paper
+from foldproof.views.paper import Drawn, Leaf, header, lines_of, printer_paper, told_alt
 from foldproof.views.piece import HOLE_SIDES, mapped
 from foldproof.views.templates import (
     FOOTER_MM,
@@ -49,6 +50,9 @@ TITLE_PT = 14.5
 ASIDE_MM = 46.0  # the narrowest column beside the guide in which its steps can be read
 GAP_MM = 5.0
 CROSS_ARM_MM = 7.0
+CROSS_CLEAR_MM = 0.8  # the cross stops so far from the hole, and leaves the star free
+STAR_SLITS = 3
+SLIT = "slit"
 MIDDLE_SHARE = 0.15  # of half the box, off its middle, for the words on the guide
 TIP_TICK_MM = 3.0  # marks at the tips, inwards from the outline
 
@@ -56,11 +60,17 @@ TIP_TICK_MM = 3.0  # marks at the tips, inwards from the outline
 def closed_tips(values: TurningLidValues, box: TurningBox, across_mm: float) -> tuple[Point, ...]:
     """The tips of the closed lid's lowest layer, in the box's frame; none for a shape without tips."""
     shape = lid_shape(values, across_mm)
-    turn = closed_turn_rad(values, shape, box)
+    turn = lowest_turn_rad(values, shape, box)
     cosine, sine = math.cos(turn), math.sin(turn)
     aside, behind = closed_shift(values)
     marks = [mark.at_mm for mark in shape.landmarks if mark.kind == "tip"]
     return tuple((x * cosine - y * sine + aside, x * sine + y * cosine + behind) for x, y in marks)
+
+
+def lowest_turn_rad(values: TurningLidValues, shape: OutlineShape, box: TurningBox) -> float:
+    """How far the lowest layer is turned when the lid is closed, its own turn counted."""
+    own = values.layers[0].turned
+    return closed_turn_rad(values, shape, box) + (math.radians(own) if isinstance(own, float) else 0.0)
 
 
 def hole_guide_page(
@@ -72,11 +82,14 @@ def hole_guide_page(
     title: str,
     paper: SheetSize | None = None,
     *,
+    sight: tuple[str, ...] = (),
     not_proved: bool = False,
+    in_class: bool = False,
 ) -> tuple[Page, ...]:
     """The guide in true size with both rulers, and the way by hand: one page, or the guide's sheets and one of words.
 
-    ``tips`` are points of the closed lid in the box's frame; ``title`` is the lid's name as a heading. ``paper`` is the
+    ``tips`` are points of the closed lid in the box's frame; ``title`` is the lid's name as a heading. ``sight`` are
+    sentences that find the hole by what can be seen on the lid. ``paper`` is the
     printer's; without it Letter goes with inches and A4 with centimetres.
     """
     leaf = Leaf(
@@ -86,9 +99,11 @@ def hole_guide_page(
         title=title,
         kind=wording.GUIDE,
         not_proved=not_proved,
+        in_class=in_class,
     )
     marks = guide_marks(turning, tips)
-    single = _single(turning, marks, leaf, ruler, other_ruler)
+    words = _Words(turning=turning, ruler=ruler, other=other_ruler, sight=sight)
+    single = _single(words, marks, leaf)
     if single is not None:
         return (single,)
     layout = layout_of(Shape(mirrored(covering_outline(turning.lid))), leaf)
@@ -97,7 +112,7 @@ def hole_guide_page(
         _sheet(turning, marks, leaf, layout, window, number, pages)
         for number, window in enumerate(layout.windows, start=1)
     )
-    return (*sheets, _words_page(turning, leaf, ruler, other_ruler, pages))
+    return (*sheets, _words_page(words, leaf, pages))
 
 
 def guide_marks(turning: Turning, tips: Sequence[Point]) -> tuple[Mark, ...]:
@@ -114,14 +129,25 @@ def guide_marks(turning: Turning, tips: Sequence[Point]) -> tuple[Mark, ...]:
         inner = 1.0 - TIP_TICK_MM / reach
         marks.append(Stroke(path=Path(points=((-x, y), (-x * inner, y * inner))), role="guide", name="tip"))
     hx, hy = -lid.hole[0], lid.hole[1]
-    arm = max(CROSS_ARM_MM, 0.5 * lid.brad.hole_mm + 4.0)
-    for line in (((hx - arm, hy), (hx + arm, hy)), ((hx, hy - arm), (hx, hy + arm))):
+    radius = 0.5 * lid.fastener.hole_mm
+    arm, start = max(CROSS_ARM_MM, radius + 4.0), radius + CROSS_CLEAR_MM
+    for ux, uy in ((1.0, 0.0), (-1.0, 0.0), (0.0, 1.0), (0.0, -1.0)):
+        line = ((hx + start * ux, hy + start * uy), (hx + arm * ux, hy + arm * uy))
         marks.append(Stroke(path=Path(points=line), role="edge", name="cross"))
+    marks += star((hx, hy), lid.fastener.hole_mm)
     turns = np.linspace(0.0, 2.0 * math.pi, HOLE_SIDES, endpoint=False).tolist()
-    radius = 0.5 * lid.brad.hole_mm
     ring: Polygon = tuple((hx + radius * math.cos(turn), hy + radius * math.sin(turn)) for turn in turns)
     marks.append(Stroke(path=Path(points=ring, closed=True), role="cut", name=HOLE))
     return tuple(marks)
+
+
+def star(middle: Point, across_mm: float) -> tuple[Mark, ...]:
+    """Short slits through the hole's middle, as long as it is wide: cut first, to try the turn. Punching takes them."""
+    half = 0.5 * across_mm
+    turns = (math.pi * (0.5 + n) / STAR_SLITS for n in range(STAR_SLITS))
+    ends = ((half * math.cos(turn), half * math.sin(turn)) for turn in turns)
+    lines = (((middle[0] - x, middle[1] - y), (middle[0] + x, middle[1] + y)) for x, y in ends)
+    return tuple(Stroke(path=Path(points=line), role="cut", name=SLIT) for line in lines)
 
 
 def _guide_labels(turning: Turning) -> list[Label]:
@@ -149,8 +175,27 @@ def _guide_labels(turning: Turning) -> list[Label]:
 # --- Everything on one page ---------------------------------------------------------------------------------
 
 
-def _single(turning: Turning, marks: Sequence[Mark], leaf: Leaf, ruler: Ruler, other: Ruler) -> Page | None:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Words:
+    """What the guide's sentences are written from: the lid, both rulers, and how the hole is found by sight."""
+
+    turning: Turning
+    ruler: Ruler
+    other: Ruler
+    sight: tuple[str, ...]
+
+    def steps(self, left: float, top: float, width_mm: float, *, tiled: bool = False) -> Drawn:
+        """The steps with the printed guide."""
+        return _steps(self.turning, self.ruler, self.other, left, top, width_mm, tiled=tiled)
+
+    def hand(self, left: float, top: float, width_mm: float) -> Drawn:
+        """The ways without a printer."""
+        return hand_block(self.turning, self.ruler, self.other, left, top, width_mm, self.sight)
+
+
+def _single(words: _Words, marks: Sequence[Mark], leaf: Leaf) -> Page | None:
     """Guide, steps and numbers on one page; None where they have no room."""
+    turning = words.turning
     outline = Shape(mirrored(covering_outline(turning.lid)))
     left, low, right, high = outline.bounds
     wide, tall = right - left, high - low
@@ -162,9 +207,9 @@ def _single(turning: Turning, marks: Sequence[Mark], leaf: Leaf, ruler: Ruler, o
     beside = leaf.width_mm - wide - 2 * GAP_MM >= ASIDE_MM
     steps_left = leaf.margin_mm + (wide + 2 * GAP_MM if beside else 0.0)
     steps_top = top - (0.0 if beside else tall + GAP_MM)
-    steps = _steps(turning, ruler, other, steps_left, steps_top, leaf.margin_mm + leaf.width_mm - steps_left)
+    steps = words.steps(steps_left, steps_top, leaf.margin_mm + leaf.width_mm - steps_left)
     under = top - max(tall, steps.height_mm) if beside else steps_top - steps.height_mm
-    hand = hand_block(turning, ruler, other, leaf.margin_mm, under - GAP_MM, leaf.width_mm)
+    hand = words.hand(leaf.margin_mm, under - GAP_MM, leaf.width_mm)
     if under - GAP_MM - hand.height_mm < leaf.margin_mm + FOOTER_MM + (1.0 if legend_beside(leaf) else LEGEND_TALL_MM):
         return None
     start = leaf.margin_mm + (0.0 if beside else (leaf.width_mm - wide) / 2)
@@ -189,11 +234,12 @@ def _steps(
     heading = lines_of(wording.GUIDE_WAY, left, top, width_mm, "heading", TITLE_PT)
     marks = [*heading.marks]
     below = top - heading.height_mm - 1.5
-    hole = exact_mm(turning.lid.brad.hole_mm)
+    hole = exact_mm(turning.lid.fastener.hole_mm)
     size = f"{in_words(hole, ruler)} ({in_words(hole, other)})"
     steps = (wording.GUIDE_JOIN, *wording.GUIDE_STEPS) if tiled else wording.GUIDE_STEPS
     for number, text in enumerate(steps, start=1):
-        said = lines_of(f"{number}. {text.format(hole=size)}", left, below, width_mm, "label", TEXT_PT)
+        told = text.format(hole=size, fastener=turning.lid.fastener.kind)
+        said = lines_of(f"{number}. {told}", left, below, width_mm, "label", TEXT_PT)
         marks += said.marks
         below -= said.height_mm + 2.0
     return Drawn(marks=tuple(marks), height_mm=top - below)
@@ -214,7 +260,7 @@ def _page(leaf: Leaf, marks: tuple[Mark, ...], alt: str, tile: str) -> Page:
         width_mm=leaf.paper.width.float_mm,
         height_mm=leaf.paper.height.float_mm,
         marks=marks,
-        alt=f"{paper_wording.NOT_PROVED} {alt}" if leaf.not_proved else alt,
+        alt=told_alt(leaf, alt),
     )
 
 
@@ -260,10 +306,10 @@ def _box(label: Label) -> Shape:
     return Shape(((left, low), (right, low), (right, high), (left, high)))
 
 
-def _words_page(turning: Turning, leaf: Leaf, ruler: Ruler, other: Ruler, pages: int) -> Page:
+def _words_page(words: _Words, leaf: Leaf, pages: int) -> Page:
     above = header(leaf, pages, pages)
     top = leaf.top_mm - above.height_mm - 2.0
-    steps = _steps(turning, ruler, other, leaf.margin_mm, top, leaf.width_mm, tiled=pages > 2)
-    hand = hand_block(turning, ruler, other, leaf.margin_mm, top - steps.height_mm - GAP_MM, leaf.width_mm)
+    steps = words.steps(leaf.margin_mm, top, leaf.width_mm, tiled=pages > 2)
+    hand = words.hand(leaf.margin_mm, top - steps.height_mm - GAP_MM, leaf.width_mm)
     alt = wording.ALT_HAND.format(title=leaf.title, page=pages, pages=pages)
     return _page(leaf, (*above.marks, *steps.marks, *hand.marks), alt, "words")

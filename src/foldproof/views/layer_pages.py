@@ -8,17 +8,35 @@ from dataclasses import dataclass
 
 from shapely.geometry import Polygon as Shape
 
-from foldproof.constructions.turning_lid import CAP, TRIANGLE, LidLayerValues, TurningLidValues, shape_name
+from foldproof.constructions.fasteners import fastener_sizes
+from foldproof.constructions.turning_lid import (
+    CAP,
+    DISC,
+    TRIANGLE,
+    LidLayerValues,
+    TurningLidValues,
+    is_layer,
+    shape_name,
+)
 from foldproof.drawing.records import Area, FillRole, Label, Mark, Page, Path, Point, Stroke, TextRole
 from foldproof.drawing.style import MM_PER_PT
 from foldproof.lengths import Length, Ruler, in_words
 from foldproof.pattern.measured import MeasuredPiece
 from foldproof.stock.sheets import SheetSize
 from foldproof.views import lid_wording as wording
-from foldproof.views import wording as paper_wording
 from foldproof.views.labels import TEXT_PT
 from foldproof.views.lid_by_hand import cross, exact_mm
-from foldproof.views.paper import MARGIN_MM, Drawn, Leaf, LegendKey, header, legend, lines_of, printer_paper
+from foldproof.views.paper import (
+    MARGIN_MM,
+    Drawn,
+    Leaf,
+    LegendKey,
+    header,
+    legend,
+    lines_of,
+    printer_paper,
+    told_alt,
+)
 from foldproof.views.piece import cut_strokes, placed, plain, rings, score_strokes
 
 HEADING_PT = 14.5
@@ -43,6 +61,11 @@ class Says:
     other: Ruler
     from_waste: Mapping[str, str]
 
+    @property
+    def hole(self) -> Length:
+        """The hole that what the lid turns on needs."""
+        return fastener_sizes(self.values, self.ruler.unit).hole
+
     def both(self, size: Length) -> str:
         return f"{in_words(size, self.ruler)} ({in_words(size, self.other)})"
 
@@ -57,6 +80,7 @@ def layer_pages(
     *,
     from_waste: Mapping[str, str] | None = None,
     not_proved: bool = False,
+    in_class: bool = False,
 ) -> tuple[Page, ...]:
     """Leaves with every piece of a lid: what to cut, how large, of which card, with its scores and its hole.
 
@@ -69,11 +93,13 @@ def layer_pages(
         title=plain(pieces[0].part).capitalize(),
         kind=wording.PIECES_KIND,
         not_proved=not_proved,
+        in_class=in_class,
     )
     says = Says(values=values, ruler=ruler, other=other_ruler, from_waste=from_waste or {})
     strips = [_row((_strip(says, piece),)) for piece in pieces if piece.piece.id in (TRIANGLE, CAP)]
-    layers = [_layer(says, piece, pieces) for piece in pieces if piece.piece.id not in (TRIANGLE, CAP)]
-    rows = [*strips, *(_row(tuple(layers[n : n + 2])) for n in range(0, len(layers), 2))]
+    layers = [_layer(says, piece, pieces) for piece in pieces if is_layer(piece.piece.id)]
+    discs = [_row((_disc(says, piece, pieces),)) for piece in pieces if piece.piece.id == DISC]
+    rows = [*strips, *discs, *(_row(tuple(layers[n : n + 2])) for n in range(0, len(layers), 2))]
     return _paged(leaf, rows, [piece_words(says, piece) for piece in pieces])
 
 
@@ -106,7 +132,7 @@ def _page(leaf: Leaf, marks: tuple[Mark, ...], words: Sequence[str], number: int
         width_mm=leaf.paper.width.float_mm,
         height_mm=leaf.paper.height.float_mm,
         marks=(*header(leaf, number, pages).marks, *marks),
-        alt=f"{paper_wording.NOT_PROVED} {alt}" if leaf.not_proved else alt,
+        alt=told_alt(leaf, alt),
     )
 
 
@@ -132,6 +158,8 @@ def piece_words(says: Says, piece: MeasuredPiece) -> str:
     """What to cut, in a sentence: 'Cut 1 rosette, 5 1/2 in (14.0 cm), shell white.'"""
     if piece.piece.id in (TRIANGLE, CAP):
         return wording.CUT_STRIP.format(width=says.both(piece.width.shown), height=says.both(piece.height.shown))
+    if piece.piece.id == DISC:
+        return wording.CUT_DISC.format(size=says.both(dict(piece.measures)["size"].shown))
     layer = layer_of(says.values, piece.piece.id)
     return wording.CUT_LAYER.format(
         shape=shape_name(says.values), size=says.both(dict(piece.measures)["size"].shown), card=layer.colour
@@ -150,6 +178,8 @@ def cut_words(
             words = f"{words} {wording.SCORE_DIAGONALS} {wording.FOLD_BACK}"
         elif piece.piece.id == CAP:
             words = f"{words} {wording.CAP_CUT}"
+        elif piece.piece.id == DISC:
+            words = f"{words} {wording.DISC_GLUED}"
         found.append((piece.piece.id, words))
     return tuple(found)
 
@@ -159,7 +189,7 @@ def layer_cards(values: TurningLidValues, pieces: Sequence[MeasuredPiece]) -> di
     return {
         (piece.part, piece.piece.id): (shape_name(values), layer_of(values, piece.piece.id).colour)
         for piece in pieces
-        if piece.piece.id not in (TRIANGLE, CAP)
+        if is_layer(piece.piece.id)
     }
 
 
@@ -189,7 +219,7 @@ def _layer_lines(says: Says, piece: MeasuredPiece) -> list[tuple[str, TextRole]]
         template = wording.HANGING if layer.edge == "hanging" else wording.LIFTED
         lines.append((template.format(size=says.both(layer.edge_by)), "label"))
     if layer.brad == "through":
-        lines.append((wording.THROUGH.format(fastener=says.values.fastener, size=says.both(says.values.hole)), "label"))
+        lines.append((wording.THROUGH.format(fastener=says.values.fastener, size=says.both(says.hole)), "label"))
     else:
         lines.append((wording.HIDDEN_UNDER.format(fastener=says.values.fastener), "note"))
     if layer.greeting == "yes":
@@ -233,6 +263,29 @@ def _layer(says: Says, piece: MeasuredPiece, pieces: Sequence[MeasuredPiece]) ->
     return draw
 
 
+def _disc(says: Says, piece: MeasuredPiece, pieces: Sequence[MeasuredPiece]) -> Item:
+    """The disc round the hole, at the scale of the layers."""
+    largest = max(max(p.piece.blank_width_mm, p.piece.blank_height_mm) for p in pieces)
+    through = wording.THROUGH.format(fastener=says.values.fastener, size=says.both(says.hole))
+    lines: list[tuple[str, TextRole]] = [
+        (piece_words(says, piece), "label"),
+        (wording.DISC_GLUED, "label"),
+        (through, "label"),
+    ]
+
+    def draw(left: float, top: float, width_mm: float) -> Drawn:
+        scale = LAYER_MM / largest
+        flat = piece.piece
+        drop = flat.blank_height_mm * scale
+        outline = Path(points=flat.panels[0].outline, closed=True)
+        marks: list[Mark] = [Area(paths=(outline,), role="plain"), *cut_strokes(flat)]
+        at = (left + (LAYER_MM - flat.blank_width_mm * scale) / 2, top - drop - 1.0)
+        words = _said(wording.DISC, lines, left + LAYER_MM + 4.0, top, width_mm - LAYER_MM - 4.0)
+        return Drawn(marks=(*placed(marks, scale, at), *words.marks), height_mm=max(drop + 2.0, words.height_mm))
+
+    return draw
+
+
 # --- Triangle and cap ---------------------------------------------------------------------------------------
 
 
@@ -249,7 +302,7 @@ def _strip(says: Says, piece: MeasuredPiece) -> Item:
             (wording.FOLD_BACK, "label"),
             (wording.THREE_TO_ONE, "note"),
         ]
-    lines.append((wording.THROUGH.format(fastener=says.values.fastener, size=says.both(says.values.hole)), "label"))
+    lines.append((wording.THROUGH.format(fastener=says.values.fastener, size=says.both(says.hole)), "label"))
 
     def draw(left: float, top: float, width_mm: float) -> Drawn:
         picture = strip_picture(piece, says.ruler, says.other, (left, top), STRIP_MM)
@@ -326,7 +379,7 @@ def layers_picture(
     values: TurningLidValues, pieces: Sequence[MeasuredPiece], ruler: Ruler, size_mm: tuple[float, float]
 ) -> Drawn:
     """All layers in a row at one scale, their sizes under them, from (0, 0) downwards."""
-    layers = [piece for piece in pieces if piece.piece.id not in (TRIANGLE, CAP)]
+    layers = [piece for piece in pieces if is_layer(piece.piece.id)]
     gap = 5.0
     widest = sum(piece.piece.blank_width_mm for piece in layers)
     tallest = max(piece.piece.blank_height_mm for piece in layers)

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 
 from foldproof.checks.turning_evidence import Turning
-from foldproof.drawing.records import Area, Label, Mark, Path, Point, Stroke
+from foldproof.drawing.records import Area, Label, Mark, Path, Point, Stroke, TextRole
 from foldproof.drawing.style import MM_PER_PT
 from foldproof.drawing.type import text_width_mm
 from foldproof.geometry.plane import Polygon
@@ -49,7 +49,7 @@ class ByHand:
 
 
 def by_hand(turning: Turning, ruler: Ruler) -> ByHand:
-    """What to measure, on ``ruler``."""
+    """What to measure from the box's corner, on ``ruler``."""
     box, hole = turning.box, turning.lid.hole
     sx, sy = CORNERS[box.place]
     corner = (sx * max(x for x, _ in box.rim), sy * max(y for _, y in box.rim))
@@ -72,6 +72,11 @@ def by_hand(turning: Turning, ruler: Ruler) -> ByHand:
 def exact_mm(size_mm: float) -> Length:
     """A computed size as a length, float noise dropped."""
     return length(f"{round(size_mm, PLACES):.{PLACES}f}", "mm")
+
+
+def spare_line(turning: Turning, off_mm: float, ruler: Ruler, other: Ruler) -> str:
+    """How far off the hole may be once rounding has taken ``off_mm`` of what is allowed."""
+    return spare_words(max(0.0, turning.analysis.hole_tolerance_mm - off_mm), ruler, other)
 
 
 def spare_words(spare_mm: float, ruler: Ruler, other: Ruler) -> str:
@@ -101,8 +106,16 @@ def hand_lines(turning: Turning, ruler: Ruler, other: Ruler) -> tuple[str, ...]:
     return tuple(told)
 
 
-def hand_block(turning: Turning, ruler: Ruler, other: Ruler, left: float, top: float, width_mm: float) -> Drawn:
-    """Heading, the two pictures and the sentences, downwards from the upper left corner."""
+def hand_block(
+    turning: Turning,
+    ruler: Ruler,
+    other: Ruler,
+    left: float,
+    top: float,
+    width_mm: float,
+    more: tuple[str, ...] = (),
+) -> Drawn:
+    """Heading, the two pictures and the sentences, downwards from the upper left corner; ``more`` by sight, last."""
     heading = lines_of(wording.HAND_WAY, left, top, width_mm, "heading", TITLE_PT)
     below = top - heading.height_mm - 1.5
     whole = whole_picture(turning, left, below)
@@ -112,12 +125,20 @@ def hand_block(turning: Turning, ruler: Ruler, other: Ruler, left: float, top: f
     if width_mm - aside < ASIDE_MM:  # on narrow paper the sentences stand below
         aside, line_top = 0.0, below - CLOSE_MM - GAP_MM
     marks: list[Mark] = [*heading.marks, *whole, *close]
-    for text in hand_lines(turning, ruler, other):
-        said = lines_of(text, left + aside, line_top, width_mm - aside, "label", TEXT_PT)
+    for text, role in _told(hand_lines(turning, ruler, other), more):
+        said = lines_of(text, left + aside, line_top, width_mm - aside, role, TEXT_PT)
         marks += said.marks
         line_top -= said.height_mm + 2.0
     tall = max(CLOSE_MM, below - line_top)
     return Drawn(marks=tuple(marks), height_mm=top - below + tall)
+
+
+def _told(hand: tuple[str, ...], more: tuple[str, ...]) -> tuple[tuple[str, TextRole], ...]:
+    """The sentences of both ways, those of the second under a title; what both end with is said once, last."""
+    if not more:
+        return tuple((text, "label") for text in hand)
+    first = [text for text in hand if text not in more]
+    return (*((text, "label") for text in first), (wording.SIGHT_WAY, "size"), *((text, "label") for text in more))
 
 
 def hand_marks(turning: Turning) -> tuple[Mark, ...]:

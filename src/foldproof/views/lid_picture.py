@@ -130,7 +130,7 @@ def layer_marks(turning: Turning, colours: Sequence[FillRole], angle_deg: float)
 
 def hole_marks(turning: Turning) -> tuple[Mark, ...]:
     """The hole with its cross, in the box's frame."""
-    hole, brad = turning.lid.hole, turning.lid.brad
+    hole, brad = turning.lid.hole, turning.lid.fastener
     ring = Path(points=circle(hole, 0.5 * brad.hole_mm), closed=True)
     return (
         Area(paths=(ring,), role="paper"),

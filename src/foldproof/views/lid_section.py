@@ -27,6 +27,9 @@ WALL_MM = 4.4  # drawn thickness of the walls
 WALL_TALL_MM = 34.0
 HEAD_MM = 2.4
 LEG_MM = 1.3
+SOCKET_MM = 4.0
+HEADS = {"brad": "head", "eyelet": "eyelet", "snap": "snap"}
+BACKS = {"brad": "legs", "eyelet": "flare", "snap": "socket"}
 BEYOND_MM = 16.0  # of card: the cut goes so far past the triangle
 PAD_MM = 2.0
 LABEL_MM = 58.0  # room at the right for the names
@@ -60,7 +63,8 @@ def section_page(
     marks: list[Mark] = []
     parts: list[_Part] = []
     _box_part(marks, parts, x_at, inner[1])
-    heights = _layers_part(marks, parts, turning, colours, [(x_at(a), x_at(b)) for a, b in spans])
+    bottom = _disc_part(marks, parts, turning, x_at)
+    heights = _layers_part(marks, parts, turning, colours, [(x_at(a), x_at(b)) for a, b in spans], bottom)
     _fastener(marks, parts, turning, x_at, heights)
     side = x_at(end)
     marks.append(Stroke(path=Path(points=((side, -6.0), (side, heights[-1][1] + 2.0))), role="guide"))
@@ -140,16 +144,29 @@ def _box_part(marks: list[Mark], parts: list[_Part], x_at: Callable[[float], flo
     ]
 
 
+def _disc_part(marks: list[Mark], parts: list[_Part], turning: Turning, x_at: Callable[[float], float]) -> float:
+    """The disc round the hole on the lid's back, where there is one; gives the height of the lowest layer's back."""
+    disc, box, hole = turning.lid.reinforcement, turning.box, turning.lid.hole
+    if disc is None:
+        return TURNING_MM
+    along = (hole[0] - box.corner[0]) * box.into[0] + (hole[1] - box.corner[1]) * box.into[1]
+    left, right = x_at(along - 0.5 * disc.diameter_mm), x_at(along + 0.5 * disc.diameter_mm)
+    _bar(marks, left, TURNING_MM, right, TURNING_MM + CARD_MM, "plain_shade", "disc")
+    parts.append(_Part(at=(right - 1.0, TURNING_MM + 0.5 * CARD_MM), words=wording.SECTION["disc"]))
+    return TURNING_MM + CARD_MM + GLUE_MM
+
+
 def _layers_part(
     marks: list[Mark],
     parts: list[_Part],
     turning: Turning,
     colours: Sequence[FillRole],
     spans: Sequence[tuple[float, float]],
+    bottom: float,
 ) -> list[tuple[float, float]]:
     """The layers upwards, with foam where they lie apart; gives each layer's heights on paper."""
     heights: list[tuple[float, float]] = []
-    top = TURNING_MM
+    top = bottom
     for number, (layer, colour, (a, b)) in enumerate(zip(turning.lid.layers, colours, spans, strict=True)):
         apart = layer.low_mm - turning.lid.layers[number - 1].high_mm if number else 0.0
         if number:
@@ -175,28 +192,31 @@ def _fastener(
     x_at: Callable[[float], float],
     heights: Sequence[tuple[float, float]],
 ) -> None:
-    """Head, shank, and the legs under the triangle; they open along its long edge, so they are cut across here."""
-    brad, box, hole = turning.lid.brad, turning.box, turning.lid.hole
+    """Head, shank, and what lies under the triangle: legs open along its long edge, so they are cut across here."""
+    pin, box, hole = turning.lid.fastener, turning.box, turning.lid.hole
     along = (hole[0] - box.corner[0]) * box.into[0] + (hole[1] - box.corner[1]) * box.into[1]
     x = x_at(along)
-    half = max(0.5 * abs(x_at(along + 0.5 * brad.head_mm) - x_at(along - 0.5 * brad.head_mm)), 2.0)
+
+    def half_of(across_mm: float) -> float:
+        return max(0.5 * abs(x_at(along + 0.5 * across_mm) - x_at(along - 0.5 * across_mm)), 2.0)
+
+    half = half_of(pin.head_mm)
     on = max(high for layer, (_, high) in zip(turning.lid.layers, heights, strict=True) if layer.pierced)
     below = -2 * CARD_MM - GLUE_MM
-    under = below - LEG_MM if brad.legs_mm > 0 else below
-    _bar(marks, x - LEG_MM, under, x + LEG_MM, on, "paper", "shank")
-    marks.append(Stroke(path=Path(points=((x, under), (x, on))), role="edge"))
+    tall = SOCKET_MM if pin.kind == "snap" else LEG_MM
+    _bar(marks, x - LEG_MM, below - tall, x + LEG_MM, on, "paper", "shank")
+    marks.append(Stroke(path=Path(points=((x, below - tall), (x, on))), role="edge"))
     above = [low for layer, (low, _) in zip(turning.lid.layers, heights, strict=True) if not layer.pierced]
     # A thin head under the layers over it is drawn no higher than the room it has.
     head = min(HEAD_MM, min(above) - on + 0.6 * CARD_MM) if above else HEAD_MM
     path = ((x - half, on), (x + half, on), (x + 0.7 * half, on + head), (x - 0.7 * half, on + head))
     marks.append(Area(paths=(Path(points=path, closed=True),), role="coloured_shade", name="head"))
     marks.append(Stroke(path=Path(points=path, closed=True), role="edge", name="head"))
-    words = wording.SECTION["head"] if brad.legs_mm > 0 else wording.SECTION["eyelet"]
+    words = wording.SECTION[HEADS[pin.kind]]
     parts.append(_Part(at=(x + 0.6 * half, on + 0.5 * head), words=words))
-    wide = 2.2 if brad.legs_mm > 0 else half
-    _bar(marks, x - wide, below - LEG_MM, x + wide, below, "ink", "legs")
-    if brad.legs_mm > 0:
-        parts.append(_Part(at=(x + wide, below - 0.5 * LEG_MM), words=wording.SECTION["legs"]))
+    wide = 2.2 if pin.back_mm <= 0.0 else half_of(pin.back_mm)
+    _bar(marks, x - wide, below - tall, x + wide, below, "ink" if pin.kind == "brad" else "coloured_shade", "back")
+    parts.append(_Part(at=(x + wide, below - 0.5 * tall), words=wording.SECTION[BACKS[pin.kind]]))
 
 
 def _bar(marks: list[Mark], left: float, low: float, right: float, high: float, role: FillRole, name: str) -> None:

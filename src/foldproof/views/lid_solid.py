@@ -173,7 +173,7 @@ def disc_face(model: LidModel, name: str, diameter_mm: float, height_mm: float) 
 def head_face(model: LidModel, lifted_mm: float = 0.0) -> Face3:
     """The fastener's head on the uppermost pierced layer."""
     height = layer_height(model, top_pierced(model)) + LIFT_MM + lifted_mm
-    return disc_face(model, "head", model.turning.lid.brad.head_mm, height)
+    return disc_face(model, "head", model.turning.lid.fastener.head_mm, height)
 
 
 def whole_faces(model: LidModel, angle_deg: float) -> tuple[Face3, ...]:

@@ -168,7 +168,7 @@ def mark_page(sheet: Sheet, *, name: str, alt: str) -> Page:
     model = sheet.model
     box = (*model.box, *triangle_faces(model), cap_face(model))
     count = top_pierced(model) + 1
-    hole = model.turning.lid.brad.hole_mm
+    hole = model.turning.lid.fastener.hole_mm
     top = layer_height(model, count - 1) + 0.2
     up = layer_faces(model, last=count, lifted_mm=LIFTED_MM, heavy=True)
     on = (*layer_faces(model, last=count), disc_face(model, "hole", hole, top))
@@ -225,7 +225,7 @@ def from_below(model: LidModel) -> Drawn:
     outline = tuple(at(point) for point in box.triangle)
     hole = at(lid.hole)
     top = max(layer.high_mm for layer in lid.layers if layer.pierced)
-    leg = max(0.0, lid.brad.legs_mm - top - lid.triangle_layers_mm)
+    leg = max(0.0, lid.fastener.legs_mm - top - lid.triangle_layers_mm)
     marks: list[Mark] = [
         Area(paths=(Path(points=outline, closed=True),), role="plain_shade"),
         Stroke(path=Path(points=outline, closed=True), role="outline", name="triangle"),
@@ -239,7 +239,10 @@ def from_below(model: LidModel) -> Drawn:
             Area(paths=(Path(points=bar, closed=True),), role="coloured_shade", name="legs"),
             Stroke(path=Path(points=bar, closed=True), role="edge", name="legs"),
         ]
-    ring = Path(points=circle(hole, 0.5 * lid.brad.hole_mm), closed=True)
+    if lid.fastener.back_mm > 0.0:
+        back = Path(points=circle(hole, 0.5 * lid.fastener.back_mm), closed=True)
+        marks += [Area(paths=(back,), role="coloured_shade", name="back"), Stroke(path=back, role="edge", name="back")]
+    ring = Path(points=circle(hole, 0.5 * lid.fastener.hole_mm), closed=True)
     marks += [Area(paths=(ring,), role="ink"), Stroke(path=ring, role="edge")]
     drawn = list(placed(marks, scale, (0.5 * FROM_BELOW_MM[0], -8.0)))
     low = -8.0 - strip * scale

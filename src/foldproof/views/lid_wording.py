@@ -10,7 +10,9 @@ GUIDE_JOIN = "Join the sheets on their crosses."
 GUIDE_STEPS = (
     "Cut the guide out along its heavy outline.",
     "Lay the lid face down. Lay the guide on its back, this side up, edge on edge.",
-    "Prick through the middle of the cross. Take the guide off and make the hole, {hole} wide.",
+    "Prick through the middle of the star. Take the guide off.",
+    "Cut the star, three short slits, and try the turn on a needle. Mind the knife: other hand behind the blade.",
+    "Then make the hole, {hole} wide, for the {fastener}.",
 )
 GUIDE_INSIDE = "this side up, on the back of the lid"
 GUIDE_SWAPPED = "You see the lid from its back: left and right are swapped."
@@ -24,9 +26,36 @@ HAND_STEPS = (
     "Or measure {first} in from both sides of the corner.",
 )
 HAND_SIDES = ("from the {place} side", "{size} {side}")
-SPARE = "The hole may be {size} off ({other}) before a limit is passed."
+SPARE = "The hole may be {size} off ({other}), whichever way, before a limit is passed."
 SPARE_NONE = "Work closely: the hole may be less than {size} off before a limit is passed."
 LEGEND_HIDDEN = "box beneath"
+
+# --- The hole by what can be seen on the lid, face down ------------------------------------------------------
+
+SIGHT_WAY = "By what you can see on the lid"
+SIGHT_FACE_DOWN = "Lay the lid face down."
+SIGHT_ANCHOR = "Lay the lid face down, with {spot} towards you."
+# By the way of measuring; "/same" where both lengths are one, "/any" where the lid may lie any way round.
+SIGHT = {
+    "sides": "Measure {first} in from one side and {second} in from the next one clockwise.",
+    "sides/same": "Measure {first} in from two sides that meet.",
+    "edge": "Measure {first} in from the edge, straight towards the middle. Begin where you like.",
+    "mark": "From {spot}, measure {first} straight towards the middle.",
+    "line": "From {spot}, measure {first} straight towards {other}.",
+    "arcs": "Draw two arcs: {first} round {spot}, {second} round {other}. "
+    "The hole is where they cross nearest the middle.",
+    "arcs/any": "Draw two arcs: {first} round {spot}, {second} round the next one clockwise. "
+    "The hole is where they cross nearest the middle.",
+}
+SIGHT_SPOT = "the {word} at {hour} o'clock"
+SIGHT_SPOT_ANY = "any {word}"
+SIGHT_SPOT_ALONE = "the {word}"
+# What a mark is called by its own name, where that is not plain enough.
+SIGHT_WORDS = {"middle of side": "middle of a side", "top of lobe": "top of the lobe"}
+SIGHT_TITLE = "Find the hole by the lid's own shape"
+SIGHT_CHECK = "All that was measured begins at the lid's edge, and the prick is where the drawing has it."
+SIGHT_IF_NOT = "If it is not, turn the lid as it is drawn, face down, and measure again."
+SIGHT_PRICK = "Prick the lid there."
 
 # --- The pieces ---------------------------------------------------------------------------------------------
 
@@ -35,6 +64,9 @@ CUT_LAYER = "Cut 1 {shape}, {size}, {card}."
 CUT_STRIP = "Cut 1 strip, {width} x {height}."
 TRIANGLE = "Corner triangle"
 CAP = "Top triangle"
+DISC = "Disc round the hole"
+CUT_DISC = "Cut 1 disc, {size}, of the cardstock."
+DISC_GLUED = "Glue it on the back of the lowest layer, its middle on the hole."
 LAYER = "Layer {number}"
 LOWEST, HIGHEST = "lowest", "highest"
 TRIANGLE_STRIP, TRIANGLE_LETTER = "triangle strip", "T"
@@ -68,12 +100,16 @@ ANTICLOCKWISE, CLOCKWISE = "to the left", "to the right"
 BEST = "{percent:.0f} % at {angle:.0f}°"
 SECTION = {
     "head": "head of the brad",
-    "eyelet": "eyelet",
+    "eyelet": "flange of the eyelet",
+    "snap": "cap of the snap",
+    "disc": "disc round the hole",
     "layer": "layer {number}",
     "over": "layer {number}, over the head",
     "cap": "top triangle, level with the rim",
     "triangle": "corner triangle",
     "legs": "legs, opened along the long edge",
+    "flare": "back of the eyelet, set",
+    "socket": "socket of the snap",
     "wall": "wall",
     "flap": "flap, glued to the wall",
     "between": "foam or hot glue",
@@ -91,4 +127,5 @@ ALT_CLOSED = "The closed lid from above: {margin}. The hole is near the {place} 
 ALT_OPENED = "The lid turned by {angle:.0f} degrees, from above: {percent:.0f} % of the opening is free."
 ALT_CURVE = "How much of the opening is free at each turn: best {left} to the left, best {right} to the right."
 ALT_SECTION = "Cut through wall, both triangles, layers and fastener. Thicknesses are not to scale."
+ALT_SIGHT = "The lid face down, with what is measured from its own marks."
 ALT_FINISHED = "{name}: the lid closed, and turned open by {angle:.0f} degrees."

@@ -100,7 +100,7 @@ def _corner_thing(part: str, piece: PieceEvidence, turning: Turning) -> Thing:
         shift_mm=(*origin, box.rim_mm - layers_below * piece.layers.thickness_mm),
     )
     at = triangle_place(box, turning.lid.hole, strip_mm)
-    return thing_of(part, piece, placement, _hole(piece.tree.outline(0), at, turning.lid.brad.hole_mm))
+    return thing_of(part, piece, placement, _hole(piece.tree.outline(0), at, turning.lid.fastener.hole_mm))
 
 
 def _corner_ways(
@@ -134,7 +134,7 @@ def _layer_thing(lid: Evidence, piece: PieceEvidence, turning: Turning, number: 
     fill = str(lid.part.values.layers[number].fill)
     upper = Material(name=f"card {fill}", colour=fill)
     under = Material(name=f"card {fill}, shaded", colour=hexed(_shaded(*channels(fill))))
-    holes = _hole(layer.outline, turning.lid.hole, turning.lid.brad.hole_mm) if layer.pierced else ()
+    holes = _hole(layer.outline, turning.lid.hole, turning.lid.fastener.hole_mm) if layer.pierced else ()
     height = turning.box.rim_mm + 0.5 * (layer.low_mm + layer.high_mm)
     placement = Placement(piece=layer.name, upside_down=False, shift_mm=(0.0, 0.0, height))
     xs, ys = zip(*layer.outline, strict=True)
@@ -177,7 +177,7 @@ def _head(part: str, turning: Turning, start_s: float) -> tuple[Node, float] | N
     end = (0.0, 0.0, turning.box.rim_mm + layers[last].high_mm)
     start = _higher(end, HEAD_FROM_MM)
     leg = moving.Leg(start_s=start_s, seconds=moving.DOWN_S, start_mm=start, end_mm=end)
-    disc = _disc((0.0, 0.0), turning.lid.brad.head_mm)
+    disc = _disc((0.0, 0.0), turning.lid.fastener.head_mm)
     node = Node(
         name=f"head-{part}",
         at_mm=end,

@@ -25,9 +25,6 @@ FINEST_MM = 4  # decimals of a millimetre that a measured side keeps: far finer 
 
 TITLE = "Papers for the sides"
 INTRO = "Cut these from {name}. They leave {border} ({other}) of card along each edge."
-WHEN = "Glue on the papers of the outer walls while the piece lies flat, scored but not folded."
-WHEN_BASE = "Lay the paper of the base in when the tray is folded and dry."
-WHEN_LID = "Glue on the paper of the lid before it is put together."
 CLEAR = "Nothing goes on the tabs, the rim or the corner triangle."
 UPRIGHT = "The print stands upright: do not turn the papers when you cut them. The height goes along the print."
 COLUMNS = ("For", "How many", "Width", "Height", "Also")
@@ -71,6 +68,8 @@ class PaperPlan:
     papers: tuple[PanelPaper, ...]
     left_out: tuple[str, ...]
 
+
+NO_PAPERS = PaperPlan(papers=(), left_out=())
 
 def rectangle_paper(
     part: str, piece: str, place: Place, sides: tuple[Length, Length], project: Project, copies: int
@@ -166,16 +165,12 @@ def paper_cards(plan: PaperPlan, papers: Papers) -> dict[tuple[str, str], tuple[
 
 
 def paper_blocks(project: Project, plan: PaperPlan) -> tuple[Block, ...]:
-    """The papers with their sizes, when to glue them on and what stays bare; nothing when none are asked for."""
+    """The papers with their sizes and what stays bare; nothing when none are asked for. Steps say when they go on."""
     papers = project.papers
     if papers is None:
         return ()
     border, other = in_words(papers.border, project.ruler), in_words(papers.border, project.other_ruler)
-    places = {paper.place for paper in plan.papers}
     said = [
-        *((WHEN,) if places & {"front and back", "left and right"} else ()),
-        *((WHEN_BASE,) if "base" in places else ()),
-        *((WHEN_LID,) if "lid" in places else ()),
         CLEAR,
         *((UPRIGHT,) if papers.upright else ()),
         *plan.left_out,

@@ -19,6 +19,7 @@ TITLE_PT = 24.0
 STEP_NUMBER_PT = 25.0
 STEP_TITLE_PT = 14.5
 NOTICE_MM = 9.0  # height of the notice's frame
+NOTICE_GAP_MM = 5.0  # between the project's name and what stands beside it
 SWATCH_MM = 9.0
 SWATCH_GAP_MM = 2.0
 LEGEND_GAP_MM = 6.0
@@ -51,6 +52,7 @@ class Leaf:
     title: str
     kind: str
     not_proved: bool
+    in_class: bool = False
 
     @property
     def width_mm(self) -> float:
@@ -98,7 +100,7 @@ def notice(leaf: Leaf) -> Drawn:
 
 
 def header(leaf: Leaf, page: int, pages: int) -> Drawn:
-    """Project and page number, the title below them, and a rule."""
+    """Project and page number, between them whom the version is for, the title below them, and a rule."""
     above = notice(leaf)
     left, right = leaf.margin_mm, leaf.margin_mm + leaf.width_mm
     number = wording.PAGE_OF.format(page=page, pages=pages)
@@ -110,13 +112,32 @@ def header(leaf: Leaf, page: int, pages: int) -> Drawn:
     kind_at = left + text_width_mm(title, "title", TITLE_PT) + 3.0
     marks: tuple[Mark, ...] = (
         *above.marks,
-        Label(text=shortened(leaf.project_name, "note", TEXT_PT, room), at=(left, first), role="note", size_pt=TEXT_PT),
+        *project_line(leaf, (left, first), room),
         Label(text=number, at=(right, first), role="note", size_pt=TEXT_PT, anchor="end"),
         Label(text=title, at=(left, second), role="title", size_pt=TITLE_PT),
         Label(text=leaf.kind, at=(kind_at, second), role="note", size_pt=14.0),
         Stroke(path=Path(points=((left, second - 4.0), (right, second - 4.0))), role="rule"),
     )
     return Drawn(marks=marks, height_mm=leaf.top_mm - (second - 4.0) + 2.5)
+
+
+def project_line(leaf: Leaf, at: Point, room_mm: float) -> list[Mark]:
+    """The project's name and, on a class version, that it is one. The name is cut where both have no room."""
+    notice_text = wording.CLASS_VERSION if leaf.in_class else ""
+    notice_mm = text_width_mm(notice_text, "heading", TEXT_PT) + NOTICE_GAP_MM if notice_text else 0.0
+    name = shortened(leaf.project_name, "note", TEXT_PT, room_mm - notice_mm)
+    marks: list[Mark] = [Label(text=name, at=at, role="note", size_pt=TEXT_PT)]
+    if notice_text:
+        after = at[0] + text_width_mm(name, "note", TEXT_PT) + NOTICE_GAP_MM
+        marks.append(Label(text=notice_text, at=(after, at[1]), role="heading", size_pt=TEXT_PT))
+    return marks
+
+
+def told_alt(leaf: Leaf, alt: str) -> str:
+    """A page in words, after what the whole leaf says."""
+    notices = [wording.NOT_PROVED] if leaf.not_proved else []
+    notices += [wording.CLASS_VERSION] if leaf.in_class else []
+    return " ".join((*notices, alt))
 
 
 def step_heading(number: int, title: str, left: float, top: float, width_mm: float) -> Drawn:

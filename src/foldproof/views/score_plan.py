@@ -29,6 +29,7 @@ from foldproof.views.paper import (
     lines_of,
     printer_paper,
     step_heading,
+    told_alt,
 )
 from foldproof.views.piece import piece_title, size_words
 from foldproof.views.plan_words import Said, cut_lines, cut_title, reading_lines, step_title
@@ -74,6 +75,7 @@ def score_plan_pages(
     whole_sheet: bool = False,
     kept: Sequence[Kept] = (),
     not_proved: bool = False,
+    in_class: bool = False,
 ) -> tuple[Page, ...]:
     """One leaf, or two where one has no room. Sizes are written on ``ruler``, under them on ``other_ruler``.
 
@@ -96,6 +98,7 @@ def score_plan_pages(
         title=piece_title(measured),
         kind=wording.SCORE_PLAN,
         not_proved=not_proved,
+        in_class=in_class,
     )
     top = leaf.top_mm - header(leaf, 1, 1).height_mm
     single = _single(plan, leaf, top)
@@ -146,7 +149,7 @@ def _page(plan: Plan, leaf: Leaf, marks: tuple[Mark, ...], page: int, pages: int
         width_mm=leaf.paper.width.float_mm,
         height_mm=leaf.paper.height.float_mm,
         marks=(*header(leaf, page, pages).marks, *marks),
-        alt=f"{wording.NOT_PROVED} {alt}" if leaf.not_proved else alt,
+        alt=told_alt(leaf, alt),
     )
 
 

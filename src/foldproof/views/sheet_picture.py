@@ -93,7 +93,8 @@ def _sheet(place: _Place, piece: Point, whole: Point) -> list[Mark]:
         marks.append(Area(paths=(_rectangle(cut, low, right, place.top),), role="waste", name="waste"))
     if place.low > low:
         marks.append(Area(paths=(_rectangle(place.left, low, cut, place.low),), role="waste", name="waste"))
-    return [*marks, Stroke(path=_rectangle(place.left, low, right, place.top), role="frame")]
+    blank = Stroke(path=_rectangle(place.left, place.low, cut, place.top), role="outline", name="blank")
+    return [*marks, Stroke(path=_rectangle(place.left, low, right, place.top), role="frame"), blank]
 
 
 def _kept(place: _Place, kept: Sequence[Kept]) -> list[Mark]:

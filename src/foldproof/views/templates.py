@@ -17,7 +17,7 @@ from foldproof.pattern.records import Polygon
 from foldproof.stock.sheets import SheetSize
 from foldproof.views import wording
 from foldproof.views.labels import ASCENT, TEXT_PT, label_box, set_inside, shortened
-from foldproof.views.paper import Leaf, LegendKey, legend, notice
+from foldproof.views.paper import Leaf, LegendKey, legend, notice, project_line, told_alt
 from foldproof.views.piece import (
     mapped,
     on_paper,
@@ -65,6 +65,7 @@ def template_pages(
     project_name: str,
     *,
     not_proved: bool = False,
+    in_class: bool = False,
 ) -> tuple[Page, ...]:
     """The piece at true size on ``paper``, upright; one page for each sheet of the tiling.
 
@@ -78,6 +79,7 @@ def template_pages(
         title=piece_title(measured),
         kind=wording.TEMPLATE,
         not_proved=not_proved,
+        in_class=in_class,
     )
     layout = best_layout(measured, leaf)
     marks = _turned(piece_marks(measured, glue_areas=glue_areas, waste=False, names=False), measured, layout.turned)
@@ -160,7 +162,7 @@ def _page(
             *rulers(leaf.margin_mm, leaf.margin_mm),
             *_footer_legend(measured, leaf, glue_areas),
         ),
-        alt=f"{wording.NOT_PROVED} {alt}" if leaf.not_proved else alt,
+        alt=told_alt(leaf, alt),
     )
 
 
@@ -212,13 +214,12 @@ def sheet_header(
     title = shortened(leaf.title, "title", TITLE_PT, room - kind_mm - 4.0)
     kind_at = left + text_width_mm(title, "title", TITLE_PT) + 3.0
     note_mm = text_width_mm(wording.PRINT_TRUE, "size", TEXT_PT)
-    project = shortened(leaf.project_name, "note", TEXT_PT, room - note_mm - 4.0)
     return (
         *above.marks,
         Label(text=title, at=(left, first), role="title", size_pt=TITLE_PT),
         Label(text=kind, at=(kind_at, first), role="note", size_pt=TEXT_PT),
         Label(text=wording.PRINT_TRUE, at=(left, second), role="size", size_pt=TEXT_PT),
-        Label(text=project, at=(left + note_mm + 3.0, second), role="note", size_pt=TEXT_PT),
+        *project_line(leaf, (left + note_mm + 3.0, second), room - note_mm - 4.0),
         *overview,
     )
 

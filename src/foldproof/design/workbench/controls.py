@@ -14,6 +14,7 @@ from foldproof.outlines.record import Shape
 from foldproof.pattern.records import Polygon
 from foldproof.project.keys import Key
 from foldproof.project.records import Project
+from foldproof.teach import wording_workbench as words
 
 Fields = dict[str, Any]
 
@@ -32,7 +33,7 @@ def control_of(project: Project, path: str, value: Value, typed: object, current
     found: Fields = {
         "path": path,
         "kind": value.kind,
-        "label": value.help,
+        "label": words.VALUE_LABELS.get(value.name, value.help),
         "value": typed_text(project, typed, current),
         "other": other_text(project, current),
         "usual": "" if value.default is None else value.default[0 if project.unit == "in" else 1],

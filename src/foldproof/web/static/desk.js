@@ -27,6 +27,7 @@ function draw() {
   drawRecipe(desk);
   drawProof(desk, actions);
   drawNotes(desk, actions);
+  document.body.dataset.version = desk.state.version;
   document.getElementById("name").value = desk.state.name;
   document.title = `${desk.state.name} · ${say("brand")}`;
 }

@@ -50,7 +50,7 @@ function number(control, change, desk) {
   const isLength = control.kind.startsWith("length");
   const input = el("input", {
     class: "value",
-    value: openValue(control) ? (control.worked_out ?? "") : control.value,
+    value: vulgar(withUnit(openValue(control) ? (control.worked_out ?? "") : control.value, control)),
     "aria-label": control.label,
     "aria-describedby": "slip-wrong slip-range",
     autocomplete: "off",
@@ -99,6 +99,14 @@ function rulerColumn(control, desk) {
   }
   return place;
 }
+
+const VULGAR = { "1/4": "¼", "1/2": "½", "3/4": "¾", "1/8": "⅛", "3/8": "⅜", "5/8": "⅝", "7/8": "⅞" };
+
+/** A size with its fraction as one character, where there is one: it is read at once, and typed back as it stands. */
+const vulgar = (text) => text.replace(/(?:(\d+) )?\b(\d\/\d)\b(?!\d)/g, (all, whole, part) => (VULGAR[part] ? `${whole ?? ""}${VULGAR[part]}` : all));
+
+/** A bare number of a length has its unit beside it, so that nobody wonders. */
+const withUnit = (text, control) => (control.kind.startsWith("length") && /^[\d\s./,]+$/.test(text) ? `${text.trim()} ${control.unit ?? ""}`.trim() : text);
 
 const openValue = (control) => control.value.trim().toLowerCase() === control.open_word;
 

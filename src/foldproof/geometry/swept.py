@@ -1,0 +1,108 @@
+"""What an outline covers in every pose of a small turn, and in any: kept and reached; and outlines with fewer points.
+
+Everything here errs to a known side: what is kept really is kept, what is reached holds all that is reached.
+"""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import shapely
+
+from foldproof.geometry.outline import after_each, distances_to_edges, enclosed_mm2, wound_anticlockwise
+from foldproof.geometry.plane import Array
+
+WIDE_RAD = 0.3  # turns wider than this keep no more than the disc about the middle, and reach all of the disc round it
+PLACES = 5  # of an edge on its way, between which its ends move on arcs
+ROUND_SIDES = 160  # corners of a disc drawn inside or round about
+ROUNDING_MM = 1e-7  # wider than shapely's rounding on a 1 m sheet, and nothing on card
+SPECK_MM2 = 1e-4  # smaller parts are dropped: they cover nothing that matters
+
+Outlines = tuple[Array, ...]
+
+
+def kept_in_turn(outline: Array, half_turn_rad: float) -> Outlines:
+    """Outlines (n, 2) of what an outline covers at every turn about the origin up to ``half_turn_rad`` either way.
+
+    Never too much; too little by a small share of the way its farthest point goes. Without holes, because what is
+    left out hangs together with the outside.
+    """
+    if half_turn_rad == 0.0:
+        return (outline,)
+    area = shapely.Polygon(outline)
+    swept: Outlines = ()
+    if half_turn_rad < WIDE_RAD:
+        swept = _outlines_without_holes(shapely.difference(area, _swept_edges(outline, half_turn_rad)))
+    inside = bool(shapely.contains_xy(area, 0.0, 0.0))
+    radius = float(distances_to_edges(np.zeros((1, 2)), outline)[0]) - ROUNDING_MM
+    disc = (_disc(radius),) if inside and radius > 0.0 else ()
+    return max(swept, disc, key=lambda parts: sum(enclosed_mm2(part) for part in parts))
+
+
+def reached_in_turn(outline: Array, half_turn_rad: float) -> Array:
+    """Outline (n, 2) round everything an outline covers at any turn about the origin up to ``half_turn_rad``.
+
+    Never too little. Holes are closed.
+    """
+    if half_turn_rad == 0.0:
+        return outline
+    radius = float(np.hypot(outline[:, 0], outline[:, 1]).max()) + ROUNDING_MM
+    disc = _disc(radius / math.cos(math.pi / ROUND_SIDES))
+    if half_turn_rad < WIDE_RAD:
+        joined = shapely.union(shapely.Polygon(outline), _swept_edges(outline, half_turn_rad))
+        if isinstance(joined, shapely.Polygon):
+            swept = wound_anticlockwise(shapely.get_coordinates(joined.exterior)[:-1])
+            return min(swept, disc, key=enclosed_mm2)
+    return disc
+
+
+def _swept_edges(outline: Array, half_turn_rad: float) -> shapely.Geometry:
+    """All that the edges pass over: each round its places on the way, and a rim as wide as arcs leave their chords."""
+    ways = half_turn_rad * np.linspace(-1.0, 1.0, PLACES)
+    after = after_each(outline)
+    cosine, sine = np.cos(ways)[:, None, None], np.sin(ways)[:, None, None]
+    ends = np.stack((outline, after), axis=1)
+    x, y = ends[None, :, :, 0], ends[None, :, :, 1]
+    corners = np.stack((cosine * x - sine * y, sine * x + cosine * y), axis=-1)
+    corners = np.swapaxes(corners, 0, 1).reshape(len(outline), -1, 2)
+    radius = float(np.hypot(outline[:, 0], outline[:, 1]).max())
+    bulge = radius * (1.0 - math.cos(half_turn_rad / (PLACES - 1))) + ROUNDING_MM
+    hulls = shapely.convex_hull(shapely.multipoints(corners))
+    # A rim with four corners to a quarter circle has to be this much wider than a round one.
+    return shapely.union_all(shapely.buffer(hulls, bulge / math.cos(math.pi / 16.0), quad_segs=4))
+
+
+def _outlines_without_holes(shape: shapely.Geometry) -> Outlines:
+    parts = [part for part in getattr(shape, "geoms", [shape]) if isinstance(part, shapely.Polygon)]
+    if any(len(part.interiors) for part in parts):
+        return ()
+    large = [part for part in parts if part.area > SPECK_MM2]
+    return tuple(wound_anticlockwise(shapely.get_coordinates(part.exterior)[:-1]) for part in large)
+
+
+def _disc(radius_mm: float) -> Array:
+    bearings = 2.0 * math.pi / ROUND_SIDES * np.arange(ROUND_SIDES)
+    return radius_mm * np.column_stack((np.cos(bearings), np.sin(bearings)))
+
+
+def fewer_points_inside(outline: Array, within_mm: float) -> Outlines:
+    """Outlines (n, 2) with fewer points, all inside the given one and about twice ``within_mm`` from it at most."""
+    area = shapely.Polygon(outline)
+    drawn_in = shapely.simplify(shapely.buffer(area, -within_mm, join_style="mitre", mitre_limit=2.0), within_mm)
+    kept = _outlines_without_holes(drawn_in)
+    if not kept or sum(map(len, kept)) >= len(outline):
+        return (outline,)
+    inside = shapely.covers(area, [shapely.Polygon(part) for part in kept])
+    return kept if bool(np.all(inside)) else (outline,)
+
+
+def fewer_points_round(outline: Array, within_mm: float) -> Array:
+    """An outline (n, 2) with fewer points round the given one, about twice ``within_mm`` from it at most."""
+    area = shapely.Polygon(outline)
+    drawn_out = shapely.simplify(shapely.buffer(area, within_mm, join_style="mitre", mitre_limit=2.0), within_mm)
+    if not isinstance(drawn_out, shapely.Polygon):
+        return outline
+    fewer = wound_anticlockwise(shapely.get_coordinates(drawn_out.exterior)[:-1])
+    smaller = len(fewer) < len(outline) and shapely.covers(shapely.Polygon(fewer), area)
+    return fewer if smaller else outline

@@ -1,0 +1,39 @@
+"""Whether a sheet seen askew can have the size it is said to have."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from foldproof.geometry.plane import Array, Point
+from foldproof.outlines.photograph.view import View, matrix, reach
+
+FOCAL_LENGTHS = np.geomspace(0.5, 4.0, 61)  # in long sides of the picture: from wide to long lenses of telephones
+SQUARE = 0.01  # cosine of the sheet's corner under a focal length that is still believed
+
+
+def off_proportion(view: View) -> float:
+    """By which share the sheet looks wider (+) or narrower (-) for its height than it is said to be; 0: it fits.
+
+    Under a focal length f the two sides of the sheet have the directions K^-1 h1 and K^-1 h2 in space, h1 and h2
+    being the plane's columns and K = diag(f, f, 1); they must be square to each other and, if the size is right,
+    equally long (Zhang and He, "Whiteboard scanning and image enhancement", 2007). f is not known, so of all likely
+    ones that make the corner square, the kindest counts.
+    """
+    one, other = matrix(view)[:, 0], matrix(view)[:, 1]
+    focal = FOCAL_LENGTHS * max(view.size) / reach(view.size)
+    scale = np.stack((1.0 / focal, 1.0 / focal, np.ones_like(focal)), axis=1)
+    a, b = scale * one, scale * other
+    long_a, long_b = np.linalg.norm(a, axis=1), np.linalg.norm(b, axis=1)
+    cosine = np.abs((a * b).sum(axis=1)) / (long_a * long_b)
+    believed = cosine <= cosine.min() + SQUARE
+    off: Array = np.log(long_a / long_b)[believed]
+    if off.min() <= 0.0 <= off.max():
+        return 0.0
+    return float(np.expm1(off[np.argmin(np.abs(off))]))
+
+
+def turned_sheet(view: View, sheet_mm: Point) -> tuple[View, Point]:
+    """The same picture with the sheet said to lie the other way: its width along its height."""
+    width, height = sheet_mm
+    plane = matrix(view) * np.array([width / height, height / width, 1.0])
+    return View(plane=tuple(float(p) for p in plane.ravel()), bow=view.bow, size=view.size), (height, width)

@@ -1,0 +1,89 @@
+"""The sheet's place and the lens's bow from points along the four edges, by least squares."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from foldproof.geometry.plane import Array, Point
+from foldproof.outlines.photograph.view import View, matrix, straightened
+
+ROUNDS = 12
+LIKELY_BOW = 0.03  # the spread of bows to expect; lenses of telephones stay under 0.05
+EVEN_MM = 0.02  # edges of paper are not straighter than this, so smaller misfits say nothing
+WILD = 4.7  # points so many spreads off their edge count nothing (Tukey's weight at 95 % efficiency)
+SPREAD_OF_MEDIAN = 1.4826  # from the median of sizes to the standard deviation of a normal spread
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EdgeFit:
+    """The view that fits best, and how far off each edge's points are (mm, inwards positive), in their order."""
+
+    view: View
+    off_mm: tuple[Array, ...]
+    weights: tuple[Array, ...]
+
+
+def fitted(view: View, sheet_mm: Point, sides: tuple[Array, ...], free_bow: bool = True) -> EdgeFit:
+    """The view under which the points (n, 2) in pixels along each side lie on the sheet's straight sides.
+
+    Sides in the order lower, right, upper, left. Nine numbers by Gauss-Newton steps: eight of the matrix from the
+    straight picture back to the sheet, and the bow, which is told by how the four sides curve. Points far off their
+    side count less, then nothing.
+    """
+    pixels = np.concatenate(sides)
+    which = np.repeat(np.arange(4), [len(side) for side in sides])
+    back = np.linalg.inv(matrix(view))
+    back /= back[2, 2]
+    bow = view.bow
+    weights = np.ones(len(pixels))
+    off, jacobian = _misfits(back, bow, view.size, pixels, which, sheet_mm)
+    for _ in range(ROUNDS):
+        spread = max(EVEN_MM, SPREAD_OF_MEDIAN * float(np.median(np.abs(off))))
+        weights = np.clip(1.0 - (off / (WILD * spread)) ** 2, 0.0, 1.0) ** 2
+        normal = (jacobian * weights[:, None]).T @ jacobian
+        right = (jacobian * weights[:, None]).T @ off
+        normal[8, 8] += (spread / LIKELY_BOW) ** 2
+        right[8] += (spread / LIKELY_BOW) ** 2 * bow
+        if not free_bow:
+            normal[8, :8] = normal[:8, 8] = right[8] = 0.0
+        scale = np.sqrt(np.diag(normal))
+        step = np.linalg.solve(normal / np.outer(scale, scale), right / scale) / scale
+        back = back - np.append(step[:8], 0.0).reshape(3, 3)
+        bow -= float(step[8])
+        off, jacobian = _misfits(back, bow, view.size, pixels, which, sheet_mm)
+    plane = np.linalg.inv(back)
+    plane /= plane[2, 2]
+    found = View(plane=tuple(float(p) for p in plane.ravel()), bow=bow, size=view.size)
+    return EdgeFit(
+        view=found,
+        off_mm=tuple(off[which == side] for side in range(4)),
+        weights=tuple(weights[which == side] for side in range(4)),
+    )
+
+
+def _misfits(
+    back: Array, bow: float, size: tuple[int, int], pixels: Array, which: Array, sheet_mm: Point
+) -> tuple[Array, Array]:
+    """How far in mm each point is inside its side (n,), and how that changes with the nine numbers (n, 9)."""
+    flat = straightened(pixels, bow, size)
+    seen = np.column_stack((flat, np.ones(len(flat))))
+    under = seen @ back[2]
+    axis = np.where(which % 2 == 0, 1, 0)
+    sign = np.where((which == 0) | (which == 3), 1.0, -1.0)
+    along = np.where(axis[:, None] == 0, back[0], back[1])
+    value = (seen * along).sum(axis=1) / under
+    off = sign * value + np.asarray(sheet_mm)[axis] / 2.0
+    jacobian = np.zeros((len(pixels), 9))
+    over = seen / under[:, None]
+    for row in (0, 1):
+        here = axis == row
+        jacobian[here, 3 * row : 3 * row + 3] = over[here]
+    jacobian[:, 6:8] = -value[:, None] * over[:, :2]
+    # r (1 + bow r^2) stays, so r moves by -r^3 / (1 + 3 bow r^2) for each unit of bow.
+    square = (flat**2).sum(axis=1)
+    moved = -flat * (square / (1.0 + 3.0 * bow * square))[:, None]
+    slope = (along[:, :2] - value[:, None] * back[2, :2]) / under[:, None]
+    jacobian[:, 8] = (slope * moved).sum(axis=1)
+    return off, jacobian * sign[:, None]
