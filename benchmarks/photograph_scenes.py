@@ -353,7 +353,7 @@ def stored_as(upright: NDArray[np.uint8], orientation: int) -> NDArray[np.uint8]
 
 def encoded(picture: NDArray[np.uint8], quality: int) -> bytes:
     """As a JPEG file; quality 0: as a PNG file."""
-    kind, choice = (".jpg", [cv2.IMWRITE_JPEG_QUALITY, quality]) if quality else (".png", [cv2.IMWRITE_PNG_COMPRESSION, 1])
+    kind, choice = (".jpg", [cv2.IMWRITE_JPEG_QUALITY, quality]) if quality else (".png", [])
     made, data = cv2.imencode(kind, picture, choice)
     assert made
     return bytes(data)

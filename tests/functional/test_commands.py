@@ -204,7 +204,10 @@ def test_prove_out_of_time_tells_what_it_has(run, examples):
 # --- Help ---------------------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("command", [(), ("new",), ("measure",), ("prove",), ("fit",), ("pack",)])
+@pytest.mark.parametrize(
+    "command",
+    [(), ("new",), ("measure",), ("prove",), ("fit",), ("pack",), ("outline",), ("shelf",), ("shelf", "take")],
+)
 def test_help(run, command):
     ran = run(*command, "--help")
     assert ran.code == 0
@@ -212,7 +215,7 @@ def test_help(run, command):
 
 
 def test_goals_on_the_command_line_are_those_of_the_search():
-    from foldproof.cli.fit import GOALS
+    from foldproof.cli.fit import GOALS, SHAPES
     from foldproof.design import fit_answers
 
-    assert GOALS == fit_answers.GOALS
+    assert (*fit_answers.GOALS, SHAPES) == GOALS

@@ -183,7 +183,7 @@ def dxf(unit):
     return f"0\nSECTION\n2\nHEADER\n{header}0\nENDSEC\n0\nSECTION\n2\nENTITIES\n{line}0\nENDSEC\n0\nEOF\n"
 
 
-def test_a_dxf_tells_its_unit_or_is_told(here, run):
+def test_a_dxf_tells_its_unit_or_is_told(here, quick, run):
     (here / "in-mm").write_text(dxf("4"), encoding="ascii")
     (here / "unknown").write_text(dxf(""), encoding="ascii")
     report = check(run("outline", "in-mm", "--json").report)

@@ -345,7 +345,7 @@ def test_the_card_has_what_a_table_needs(made):
     assert cautions == [
         "Blade: metal rule, hand behind.",
         "Awl: cork beneath, hand aside.",
-        "Brads: keep the tin shut.",
+        "Small parts: keep the tin shut.",
     ]
 
 

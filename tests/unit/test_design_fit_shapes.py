@@ -117,7 +117,7 @@ def test_the_place_told_is_turned_as_little_as_can_be():
 
 def test_shapes_of_the_file_and_of_the_shelf_are_both_looked_at():
     project = read_project(with_shape(tray(), round_shape("mine", "6")))
-    (box,) = fit_shapes(project, (round_shape("theirs", "6"),), unwatched)
+    (box,) = fit_shapes(project, (round_shape("theirs", "7"), round_shape("mine", "6")), unwatched)
     assert {(each.shape.name, each.kept) for each in box.shapes} == {("mine", "project"), ("theirs", "shelf")}
     text = document_text(shapes_document(project, (box,)), 88)
     assert "mine" in text and "your shelf" in text and "were searched" in text and "6 in" in text

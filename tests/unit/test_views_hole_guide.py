@@ -9,16 +9,17 @@ import pytest
 import shapely
 from shapely import affinity
 
-from foldproof.design.lid_parts import lids_of
+from foldproof.design.lid_parts import lids_of, sight_of
 from foldproof.design.measure import measure
 from foldproof.design.prove import prove
 from foldproof.drawing.records import Area, Label, Stroke
 from foldproof.lids.turning import covering_outline
 from foldproof.project.read import read_project
 from foldproof.stock.sheets import read_sheet
-from foldproof.views.hole_guide import hole_guide_page
+from foldproof.views.hole_guide import SLIT, STAR_SLITS, hole_guide_page
 from foldproof.views.labels import TEXT_PT, label_box
 from foldproof.views.lid_by_hand import by_hand, hand_lines
+from foldproof.views.lid_wording import SIGHT_WAY
 from foldproof.views.templates import MARGIN_MM
 from foldproof.views.wording import NOT_PROVED
 
@@ -128,10 +129,41 @@ def test_the_hole_is_a_true_circle_to_be_cut(name):
         assert radius - chord <= 0.02
 
 
+@pytest.mark.parametrize("name", ["heart", "rosette"])
+def test_the_star_of_slits_lies_in_the_hole_and_is_as_wide(name):
+    """Punching the hole takes the slits away: each goes through its middle, from edge to edge, at even turns."""
+    _, found = lid(name)
+    page = pages(name, "A3")[0]
+    (hole,), slits = strokes(page, "hole"), strokes(page, SLIT)
+    middle = closed(hole.path.points).centroid
+    assert len(slits) == STAR_SLITS >= 3 and all(slit.role == "cut" for slit in slits)
+    turns = []
+    for slit in slits:
+        a, b = slit.path.points
+        assert ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2) == pytest.approx((middle.x, middle.y), abs=1e-6)
+        assert math.dist(a, b) == pytest.approx(found.turning.lid.fastener.hole_mm, abs=1e-6)
+        turns.append(math.degrees(math.atan2(b[1] - a[1], b[0] - a[0])) % 180.0)
+    turns.sort()
+    assert [b - a for a, b in itertools.pairwise(turns)] == pytest.approx([180.0 / STAR_SLITS] * (STAR_SLITS - 1))
+    said = " ".join(label.text for label in texts(page))
+    assert "star" in said and "knife" in said
+    for arm in strokes(page, "cross"):  # the cross leaves the star free
+        assert closed(hole.path.points).distance(shapely.LineString(arm.path.points)) > 0.5
+
+
+@pytest.mark.parametrize("name", LIDS)
+def test_the_way_by_sight_stands_on_the_guide_under_its_own_title(name):
+    project, found = lid(name)
+    sight = sight_of(project, found)
+    every = [label.text for page in pages(name, "A3", sight=sight) for label in texts(page)]
+    assert SIGHT_WAY in every and sight[0].split(".")[0] in " ".join(every)
+    assert sum("before a limit is passed" in text or "is passed." in text for text in every) <= 2
+
+
 @pytest.mark.parametrize("name", LIDS)
 @pytest.mark.parametrize("paper", ["Letter", "A4", "A5"])
 def test_everything_is_on_the_paper_and_no_words_overlap(name, paper):
-    for page in pages(name, paper, not_proved=True):
+    for page in pages(name, paper, not_proved=True, sight=sight_of(*lid(name))):
         for mark in page.marks:
             if isinstance(mark, Label):
                 left, low, right, high = label_box(mark)

@@ -319,6 +319,40 @@ def test_an_eyelet_and_a_greeting_have_their_own_steps():
     assert f"the {front} side" in steps[-1].text
 
 
+@pytest.mark.parametrize("way", WAYS)
+def test_the_hole_is_found_then_tried_as_a_star_then_made(way):
+    titles = [step.title for step in told(way).steps]
+    order = [
+        "Find the hole with the hole guide",
+        "Find the hole without a printer",
+        "Find the hole by the lid's own shape",
+        "Cut a star to try the turn",
+        *(["Glue the disc round the hole"] if way == "snap and disc" else []),
+        "Pierce the hole through the star",
+        "Mark and pierce the triangle",
+    ]
+    at = [titles.index(title) for title in order]
+    assert at == list(range(at[0], at[0] + len(order)))
+    steps = told(way).steps[at[0] : at[-1]]
+    assert all(step.caution for step in steps)  # needle, knife or scissors
+    for step in steps:
+        check_page(step.picture)
+
+
+def test_a_snap_has_its_own_step_and_its_pieces_are_in_the_pack():
+    files = packed("snap and disc")
+    steps = files["steps.md"].decode()
+    assert "Fasten the lid with the snap" in steps and "until it clicks" in steps
+    assert "A two-part snap: cap and socket." in steps
+    rows = files["cut-list.csv"].decode().splitlines()
+    assert any(row.startswith("lid,disc,disc,1,1 1/4 in") for row in rows)
+    assert "cut/lid-disc.svg" in files and "Cut 1 disc, 1 1/4 in" in files["measures.txt"].decode()
+    bought = files["shopping.csv"].decode()
+    assert 'snap,1,piece,"cap 1/2 in, socket 3/8 in, for card from 1/32 in to 1/8 in thick"' in bought
+    post = files["post.md"].decode()
+    assert "Find the hole by the lid's own shape" in post and "From any tip" in post
+
+
 def test_pieces_in_the_first_steps_have_no_hole_yet():
     first, *_ = told("usual").steps
     assert not [stroke for stroke in strokes(first.picture, "cut") if stroke.name == "hole"]

@@ -19,6 +19,7 @@ from foldproof.pattern.records import Assembly, Join, Piece
 from foldproof.progress import Progress, unwatched
 from foldproof.project.records import Part, Project
 
+TURNINGS_KEPT = 16  # turning lids remembered, each on its box
 FOLDINGS_KEPT = 64  # pieces whose folding is remembered: those of a project, and of the changes tried to mend it
 
 
@@ -62,7 +63,7 @@ def gather(
     evidence of the part that a lid is made on.
     """
     pieces = tuple(_gather_piece(project, piece, assembly, progress) for piece in measured)
-    folded_pieces = {p.measured.piece.id: FoldedPiece(tree=p.tree, layers=p.layers) for p in pieces}
+    folded_pieces = _folded(pieces)
     clashes = tuple(
         clash for joint in assembly.joints for clash in joint_clashes(assembly, folded_pieces, joint, project.folding)
     )
@@ -72,20 +73,18 @@ def gather(
         assembly=assembly,
         pieces=pieces,
         joint_clashes=clashes,
-        turning=None if host is None else _gather_turning(project, part, pieces, folded_pieces, host),
+        turning=None if host is None else _gather_turning(project, part, pieces, host),
     )
 
 
-def _gather_turning(
-    project: Project,
-    part: Part,
-    pieces: tuple[PieceEvidence, ...],
-    folded_pieces: dict[str, FoldedPiece],
-    host: Evidence,
-) -> Turning:
-    under = {p.measured.piece.id: FoldedPiece(tree=p.tree, layers=p.layers) for p in host.pieces}
+@lru_cache(maxsize=TURNINGS_KEPT)
+def _gather_turning(project: Project, part: Part, pieces: tuple[PieceEvidence, ...], host: Evidence) -> Turning:
     measured = tuple(piece.measured for piece in pieces)
-    return gather_turning(project, part.values, measured, folded_pieces, host.assembly, under)
+    return gather_turning(project, part.values, measured, _folded(pieces), host.assembly, _folded(host.pieces))
+
+
+def _folded(pieces: tuple[PieceEvidence, ...]) -> dict[str, FoldedPiece]:
+    return {piece.measured.piece.id: FoldedPiece(tree=piece.tree, layers=piece.layers) for piece in pieces}
 
 
 def _gather_piece(project: Project, measured: MeasuredPiece, assembly: Assembly, progress: Progress) -> PieceEvidence:

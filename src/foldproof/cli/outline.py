@@ -83,9 +83,11 @@ def _several(found: Outlined, as_json: bool) -> Exception:
 
 
 def _note_where(name: str, kept: Stored) -> None:
+    from foldproof.project.syntax import quoted
+
     if kept.picture_file:
         note(f"The picture is {kept.picture_file}")
     if kept.shelf_file:
         note(f"{name} is on your shelf: {kept.shelf_file}")
     if kept.project_file:
-        note(f'{name} is in {kept.project_file}. A lid takes it with shape = "{name}".')
+        note(f"{name} is in {kept.project_file}. A lid takes it with shape = {quoted(name)}.")

@@ -39,6 +39,7 @@ def list_shapes(named: str | None, shelf: str | None, as_json: bool) -> int:
 @click.pass_obj
 def take(named: str | None, name: str, project: str, replace: bool, shelf: str | None, as_json: bool) -> int:
     """Puts the shape NAME into the file PROJECT, under [shapes]."""
+    from foldproof.project.syntax import quoted
     from foldproof.service.outlines import put_into
     from foldproof.service.shelf import shelf_folder, taken_from
 
@@ -47,7 +48,7 @@ def take(named: str | None, name: str, project: str, replace: bool, shelf: str |
     put_into(project, shape, replace=replace)
     if as_json:
         return _reported(shelf or named, "taken")
-    note(f'{shape.name} is in {project}. A lid takes it with shape = "{shape.name}".')
+    note(f"{shape.name} is in {project}. A lid takes it with shape = {quoted(shape.name)}.")
     return DONE
 
 

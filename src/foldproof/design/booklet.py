@@ -5,7 +5,7 @@ from __future__ import annotations
 import dataclasses
 
 from foldproof.checks.proof import Proof
-from foldproof.constructions.fasteners import fastener_sizes
+from foldproof.constructions.fasteners import KINDS, fastener_sizes
 from foldproof.constructions.turning_lid import CAP, DISC, TRIANGLE, is_layer
 from foldproof.design.lid_parts import LidParts, lids_of, sight_of
 from foldproof.design.measure import Measured
@@ -239,6 +239,7 @@ def _troubles(measured: Measured, lids: tuple[LidParts, ...]) -> tuple[tuple[str
         "inner walls": any(panel.kind == "inner_wall" for piece in pieces for panel in piece.panels),
         "lift-off lid": any(part.assembly.joints for part in measured.parts),
         "turning lid": bool(lids),
+        **{kind: any(lid.values.fastener == kind for lid in lids) for kind in KINDS},
     }
     return tuple(row for kind, rows in says.TROUBLES.items() if has[kind] for row in rows)
 

@@ -62,13 +62,14 @@ class BoxAnswer:
 
 
 def fit_shapes(project: Project, shelf: tuple[OwnShape, ...], progress: Progress) -> tuple[BoxAnswer, ...]:
-    """For each box of the project, its own shapes and those of the shelf, best first.
+    """For each box of the project, its own shapes and those of the shelf that it does not hold, best first.
 
     Those that cover come first, the smallest of them before the others; then those that miss least. Raises InputError
     when there is no box whose size is known, or no shape; Stopped when the caller stops it.
     """
     shapes: list[tuple[OwnShape, From]] = [(shape, "project") for shape in project.shapes]
-    shapes += [(shape, "shelf") for shape in shelf]
+    own = {(shape.outline, shape.sizes) for shape in project.shapes}
+    shapes += [(shape, "shelf") for shape in shelf if (shape.outline, shape.sizes) not in own]
     if not shapes:
         raise wrong("shapes", "", "there is none, in the file or on your shelf", "trace one: foldproof outline --keep")
     boxes = _boxes(project)

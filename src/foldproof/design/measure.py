@@ -3,19 +3,21 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 
 from foldproof.constructions.parameters import Card
 from foldproof.design.class_version import as_taught
 from foldproof.errors import InputError, Problem
-from foldproof.lengths import ZERO, Length, Rounded, about, length, round_to
+from foldproof.lengths import ZERO, Length, Rounded, Ruler, about, length, round_to
 from foldproof.pattern.layout import PieceLayout, Position
 from foldproof.pattern.measured import MeasuredPiece
 from foldproof.pattern.records import Assembly, Piece
 from foldproof.project.records import Part, Project
-from foldproof.stock.board import Mark, mark
+from foldproof.stock.board import Board, Mark, mark
 from foldproof.stock.readings import Readings, compare_readings
 
+PARTS_KEPT = 64  # parts remembered: a change to one leaves the others as they are
 LEAST_PANEL = length(5, "mm")  # narrower than this nothing can be folded by hand
 
 
@@ -68,10 +70,14 @@ def card_of(project: Project) -> Card:
 
 def measure_part(project: Project, part: Part) -> MeasuredPart:
     """Lays out, marks and builds one part whose values are all known."""
-    card = card_of(project)
+    return _measure_part(part, card_of(project), project.board)
+
+
+@lru_cache(maxsize=PARTS_KEPT)
+def _measure_part(part: Part, card: Card, board: Board) -> MeasuredPart:
     exact = part.construction.lay_out(part.values, card)
     _refuse_lost_panels(part, exact)
-    marked = tuple(_mark_layout(project, layout) for layout in exact)
+    marked = tuple(_mark_layout(board, card.ruler, layout) for layout in exact)
     _refuse_lost_panels(part, tuple(m.layout for m in marked))
     assembly = part.construction.build(part.values, card, tuple(m.layout for m in marked))
     designed = part.construction.build(part.values, card, exact)
@@ -114,11 +120,11 @@ class _Marked:
     intended_height: Length
 
 
-def _mark_layout(project: Project, layout: PieceLayout) -> _Marked:
-    across = tuple(mark(project.board, project.ruler, p.at) for p in layout.across)
-    up = tuple(mark(project.board, project.ruler, p.at) for p in layout.up)
-    width, height = (_side(project, layout, side) for side in (layout.width, layout.height))
-    measures = tuple((p.name, round_to(p.at, project.ruler, p.towards)) for p in layout.measures)
+def _mark_layout(board: Board, ruler: Ruler, layout: PieceLayout) -> _Marked:
+    across = tuple(mark(board, ruler, p.at) for p in layout.across)
+    up = tuple(mark(board, ruler, p.at) for p in layout.up)
+    width, height = (_side(ruler, layout, side) for side in (layout.width, layout.height))
+    measures = tuple((p.name, round_to(p.at, ruler, p.towards)) for p in layout.measures)
     marked = PieceLayout(
         piece=layout.piece,
         width=width.shown,
@@ -143,11 +149,11 @@ def _mark_layout(project: Project, layout: PieceLayout) -> _Marked:
     )
 
 
-def _side(project: Project, layout: PieceLayout, side: Length) -> Rounded:
+def _side(ruler: Ruler, layout: PieceLayout, side: Length) -> Rounded:
     """A side of the piece on the ruler it is cut by; the side of a sheet that is not cut stays what it is."""
     if not layout.uncut:
-        return round_to(side, project.ruler)
-    return Rounded(exact=side, shown=side, error=ZERO, text=about(side, project.ruler))
+        return round_to(side, ruler)
+    return Rounded(exact=side, shown=side, error=ZERO, text=about(side, ruler))
 
 
 def _replaced(positions: tuple[Position, ...], marks: tuple[Mark, ...]) -> tuple[Position, ...]:

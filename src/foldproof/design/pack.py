@@ -6,6 +6,7 @@ import dataclasses
 import hashlib
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from foldproof.checks.proof import Proof, Verdict
 from foldproof.constructions.turning_lid import DISC
@@ -55,6 +56,12 @@ HOLE_GUIDE = "{name}: hole guide"
 DXF_COMMENT = "999\n{text}\n"  # group 999 is a comment (DXF reference); read by people, passed over by programs
 WHITE = "#ffffff"
 STAGES = 3  # of making the sheets: score plans, templates, cut files
+
+
+# Papers of pieces that a change to the project leaves as they are.
+PIECES_KEPT = 32
+_score_plan_pages = lru_cache(maxsize=PIECES_KEPT)(score_plan_pages)
+_template_pages = lru_cache(maxsize=PIECES_KEPT)(template_pages)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -158,7 +165,7 @@ def _papers(measured: Measured, proof: Proof, progress: Progress) -> Iterator[Pa
     templates = tuple(
         page
         for part, piece in pieces
-        for page in template_pages(
+        for page in _template_pages(
             piece,
             glue_areas_of(part.assembly.joins, piece.piece.id),
             paper,
@@ -170,7 +177,7 @@ def _papers(measured: Measured, proof: Proof, progress: Progress) -> Iterator[Pa
     templates += tuple(
         page
         for piece in side_papers
-        for page in template_pages(piece, (), paper, project.name, not_proved=not_proved, in_class=in_class)
+        for page in _template_pages(piece, (), paper, project.name, not_proved=not_proved, in_class=in_class)
     )
     yield _folio("templates.pdf", TEMPLATES.format(name=project.name), templates, proof)
     _go_on(progress, 2)
@@ -229,7 +236,7 @@ def _hole_guide(project: Project, lid: LidParts, not_proved: bool) -> tuple[Page
 def _score_plan(
     project: Project, part: MeasuredPart, piece: MeasuredPiece, kept: tuple[Kept, ...], not_proved: bool
 ) -> tuple[Page, ...]:
-    return score_plan_pages(
+    return _score_plan_pages(
         piece,
         project.board,
         project.ruler,

@@ -20,7 +20,7 @@ from foldproof.exports.imposed_pdf import imposed_pdf
 from foldproof.exports.png import drawn_pngs
 from foldproof.exports.svg import page_svg
 from foldproof.exports.table_card_pdf import table_card_files
-from foldproof.exports.typeset import set_pdf
+from foldproof.exports.typeset import Files, set_pdf
 from foldproof.progress import Progress, Stopped
 from foldproof.views.post import PICTURES
 from foldproof.views.proof_report import ToldProof
@@ -35,10 +35,8 @@ class Begun:
     booklet: Document
     drawn: Mapping[str, str]
     pictures: tuple[tuple[tuple[str, ...], Callable[[], tuple[bytes, ...]]], ...]
-    printed: Callable[[], bytes]
+    printed: Callable[[], tuple[bytes, bytes]]
     card: Callable[[], bytes]
-    sheet_mm: tuple[float, float]
-    print_id: bytes
 
 
 def begin(
@@ -57,19 +55,26 @@ def begin(
         (tuple(page.name for page in pages), side.start(partial(drawn_pngs, [(drawn[p.name], p) for p in pages])))
         for pages in _batches(steps.pages)
     )
-    booklet, look = booklet_of(measured, proof, told, steps), booklet_look(project, not_proved=not_proved)
-    printed = side.start(partial(set_pdf, booklet_files(booklet, look=look, palette=palette), font_folders))
-    look = card_look(project, not_proved=not_proved)
-    files = table_card_files(table_card_of(measured, proof), look=look, palette=palette)
+    booklet, sheet = booklet_of(measured, proof, told, steps), card_look(project, not_proved=not_proved)
+    files = booklet_files(booklet, look=booklet_look(project, not_proved=not_proved), palette=palette)
+    size, document_id = (sheet.width_mm, sheet.height_mm), f"{proof.input_hash}/booklet-print.pdf".encode()
+    printed = side.start(partial(_printed, files, font_folders, size, document_id))
+    files = table_card_files(table_card_of(measured, proof), look=sheet, palette=palette)
     return Begun(
         booklet=booklet,
         drawn=drawn,
         pictures=pictures,
         printed=printed,
         card=side.start(partial(set_pdf, files, font_folders)),
-        sheet_mm=(look.width_mm, look.height_mm),
-        print_id=f"{proof.input_hash}/booklet-print.pdf".encode(),
     )
+
+
+def _printed(
+    files: Files, font_folders: Sequence[str], sheet_mm: tuple[float, float], document_id: bytes
+) -> tuple[bytes, bytes]:
+    """The booklet by pages, and on sheets for a printer."""
+    pages = set_pdf(files, font_folders)
+    return pages, imposed_pdf(pages, sheet_mm=sheet_mm, document_id=document_id)
 
 
 def _batches(pages: Sequence[Page]) -> Iterator[tuple[Page, ...]]:
@@ -91,6 +96,6 @@ def finished(begun: Begun, progress: Progress) -> Iterator[tuple[str, bytes]]:
             yield f"{PICTURES}/{name}.png", picture
         done += len(names)
     yield "table-card.pdf", begun.card()
-    printed = begun.printed()
-    yield "booklet.pdf", printed
-    yield "booklet-print.pdf", imposed_pdf(printed, sheet_mm=begun.sheet_mm, document_id=begun.print_id)
+    pages, sheets = begun.printed()
+    yield "booklet.pdf", pages
+    yield "booklet-print.pdf", sheets

@@ -31,7 +31,9 @@ def lines_within(lines: Sequence[Line], places: Sequence[int], areas: Sequence[B
     ends = np.array([(line.a[:2], line.b[:2]) for line in lines])
     for row, since, until in _spans(ends, starts[list(places)], sizes[list(places)], edges):
         line = lines[row]
-        found[row].append(Line(a=point_at(line, since), b=point_at(line, until), role=line.role, name=line.name))
+        if since > 0.0 or until < 1.0:
+            line = Line(a=point_at(line, since), b=point_at(line, until), role=line.role, name=line.name)
+        found[row].append(line)
     return found
 
 

@@ -73,15 +73,11 @@ def fraction_digit(face: Face, digit: str, place: str) -> str:
 @cache
 def kerning(face: Face, left: str, right: str) -> int:
     """What a pair of neighbours is moved together (below zero) or apart, in thousandths of an em."""
-    for subtable in _subtables(face, "GPOS", "kern"):
-        # Contextual subtables have no pairs of their own; what they say is left out.
-        if not hasattr(subtable, "ClassDef1") and not hasattr(subtable, "PairSet"):
-            continue
-        if left not in subtable.Coverage.glyphs:
+    for subtable, covered in _pair_tables(face):
+        if left not in covered:
             continue
         if subtable.Format == 1:
-            pairs = subtable.PairSet[subtable.Coverage.glyphs.index(left)].PairValueRecord
-            for pair in pairs:
+            for pair in subtable.PairSet[covered[left]].PairValueRecord:
                 if pair.SecondGlyph == right:
                     return _x_advance(pair.Value1)
             continue
@@ -129,6 +125,18 @@ def _face(face: Face) -> Any:
     return opened(_file(face))
 
 
+@cache
+def _pair_tables(face: Face) -> tuple[tuple[Any, dict[str, int]], ...]:
+    """The tables of pairs of a face, each with the place of every left glyph that it has."""
+    # Contextual subtables have no pairs of their own; what they say is left out.
+    return tuple(
+        (subtable, {glyph: place for place, glyph in enumerate(subtable.Coverage.glyphs)})
+        for subtable in _subtables(face, "GPOS", "kern")
+        if hasattr(subtable, "ClassDef1") or hasattr(subtable, "PairSet")
+    )
+
+
+@cache
 def _subtables(face: Face, table: str, feature: str) -> list[Any]:
     """Every lookup subtable of a feature of the default script, in the order the font applies them."""
     layout = face_font(face)[table].table

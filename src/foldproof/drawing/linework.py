@@ -32,7 +32,9 @@ def line_marks(
     """Edges, folds and creases in view, each once, without what the silhouette draws."""
     touch_mm = TOUCH_MM * mm_per_mm
     rims = grown(regions, RIM_MM)
-    lines = [(index, line) for index, own in enumerate(_lines_of_card(faces, panels, view, mm_per_mm)) for line in own]
+    shown = [panel.shape.is_empty or not region.is_empty for panel, region in zip(panels, regions, strict=True)]
+    of_card = _lines_of_card(faces, panels, shown, view, mm_per_mm)
+    lines = [(index, line) for index, own in enumerate(of_card) for line in own]
     inside = iter(lines_within([line for _, line in lines], [index for index, _ in lines], rims))
     seen: list[Line] = []
     for index, line in lines:
@@ -51,9 +53,9 @@ def line_marks(
 
 
 def _lines_of_card(
-    faces: Sequence[Face3], panels: Sequence[Panel], view: View, mm_per_mm: float
+    faces: Sequence[Face3], panels: Sequence[Panel], shown: Sequence[bool], view: View, mm_per_mm: float
 ) -> tuple[tuple[Line, ...], ...]:
-    """The lines of each face in picture axes.
+    """The lines of each face in picture axes; none of a face that is not ``shown``.
 
     Where lines of several faces lie on one another in space, a flat crease is more than a fold and a fold
     more than a free edge.
@@ -76,9 +78,11 @@ def _lines_of_card(
     touch_mm = TOUCH_MM * mm_per_mm
     all_creases = [line for own in creases for line in own]
     all_folds = [line for own in folds for line in own]
-    all_edges = [line for own in edges for line in own]
-    folds_left = iter(each_left_of(all_folds, all_creases, touch_mm))
-    edges_left = iter(each_left_of(all_edges, (*all_creases, *all_folds), touch_mm))
+    creases, folds, edges = (
+        [own if seen else [] for own, seen in zip(group, shown, strict=True)] for group in (creases, folds, edges)
+    )
+    folds_left = iter(each_left_of([line for own in folds for line in own], all_creases, touch_mm))
+    edges_left = iter(each_left_of([line for own in edges for line in own], (*all_creases, *all_folds), touch_mm))
     return tuple(
         (
             *own_creases,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import dist, floor
+from math import dist, floor, hypot
 
 import numpy as np
 
@@ -38,10 +38,14 @@ def left_of(line: Line, blockers: Sequence[Line], nearness_mm: float) -> tuple[L
     if not blockers:
         return (line,)
     covered = sorted(
-        span
-        for blocker in blockers
-        if (span := _shared_span(line, blocker, length_mm, nearness_mm)) is not None
+        [
+            span
+            for blocker in blockers
+            if (span := _shared_span(line, blocker, length_mm, nearness_mm)) is not None
+        ]
     )
+    if not covered:
+        return (line,)
     left: list[Line] = []
     at_mm = 0.0
     for start_mm, end_mm in (*covered, (length_mm, length_mm)):
@@ -174,10 +178,12 @@ def _shared_span(line: Line, other: Line, length_mm: float, nearness_mm: float) 
 
 def _along(line: Line, point: Point3, length_mm: float) -> tuple[float, float]:
     """How far along the line's direction a point is, and how far off it, in mm."""
-    ux, uy, uz = ((line.b[axis] - line.a[axis]) / length_mm for axis in range(3))
-    px, py, pz = (point[axis] - line.a[axis] for axis in range(3))
+    ax, ay, az = line.a
+    bx, by, bz = line.b
+    ux, uy, uz = (bx - ax) / length_mm, (by - ay) / length_mm, (bz - az) / length_mm
+    px, py, pz = point[0] - ax, point[1] - ay, point[2] - az
     at_mm = px * ux + py * uy + pz * uz
-    return at_mm, dist((px, py, pz), (at_mm * ux, at_mm * uy, at_mm * uz))
+    return at_mm, hypot(px - at_mm * ux, py - at_mm * uy, pz - at_mm * uz)
 
 
 def _continued(first: Line, second: Line) -> Line | None:

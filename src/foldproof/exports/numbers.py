@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
+NUMBERS_KEPT = 16384  # two of three numbers in a pack have been written before
 FORMATS = tuple(f"%.{places}f" for places in range(10))
 
 
+@lru_cache(maxsize=NUMBERS_KEPT)
 def decimal(value: float, places: int) -> str:
     """``value`` in plain decimals without trailing zeros: '2.5', '0', '-3'. It must be finite."""
     assert math.isfinite(value), f"not a number to write: {value}"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 from foldproof.drawing.records import Page
 from foldproof.drawing.style import MM_PER_PT, SEA_GREEN, Palette
@@ -10,6 +11,7 @@ from foldproof.exports.numbers import decimal
 from foldproof.exports.svg import PLACES, page_svg
 
 POST_WIDTH_PX = 1600  # wide enough for a sharp picture on any post, small enough to send
+PICTURES_KEPT = 64  # about 100 kB each
 POINTS_PER_INCH = 72.0
 DRAWING = "drawing-{number}"
 # The paper is as large as the drawing; the drawing comes in as text, so that no file is opened.
@@ -30,7 +32,25 @@ def drawn_png(drawn: str, page: Page, *, width_px: int = POST_WIDTH_PX) -> bytes
 
 
 def drawn_pngs(drawings: Sequence[tuple[str, Page]], *, width_px: int = POST_WIDTH_PX) -> tuple[bytes, ...]:
-    """As ``drawn_png``, for several pages of one width, set in one go: each is the picture it is by itself."""
+    """As ``drawn_png``, for several pages of one width, set in one go: each is the picture it is by itself.
+
+    Pictures are remembered: in a pack that is made again most of them are what they were.
+    """
+    places = [_place_for(drawn, page.width_mm, page.height_mm, width_px) for drawn, page in drawings]
+    new = [number for number, place in enumerate(places) if not place]
+    if new:
+        for number, picture in zip(new, _set([drawings[number] for number in new], width_px), strict=True):
+            places[number][:] = [picture]
+    return tuple(place[0] for place in places)
+
+
+@lru_cache(maxsize=PICTURES_KEPT)
+def _place_for(drawn: str, width_mm: float, height_mm: float, width_px: int) -> list[bytes]:
+    """Where the picture of a drawing is kept: empty at first."""
+    return []
+
+
+def _set(drawings: Sequence[tuple[str, Page]], width_px: int) -> tuple[bytes, ...]:
     import typst
 
     widths = {page.width_mm for _, page in drawings}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import numpy as np
+from numpy.typing import NDArray
 
 from foldproof.geometry.outline import half_planes
 from foldproof.geometry.plane import SAME_MM, Array
@@ -33,6 +34,38 @@ def between(normals: Array, offsets: Array) -> Array:
         kept = np.array(pieces)
     apart = np.hypot(*(np.roll(kept, -1, axis=0) - kept).T) > SAME_MM
     return kept[apart] if apart.any() else kept[:1]
+
+
+def left_of_each(polygons: Array, normals: Array, offsets: Array) -> NDArray[np.bool_]:
+    """Whether anything is left of convex polygons (m, n, 2) where ``normals @ p <= offsets``: (m,).
+
+    Each has its own normals (m, r, 2), of any length, and offsets (m, r); corners may be given twice.
+    """
+    alive = np.ones(len(polygons), dtype=np.bool_)
+    which, kept = np.arange(len(polygons)), polygons
+    for number in range(normals.shape[1]):
+        beyond = np.einsum("mni,mi->mn", kept, normals[which, number]) - offsets[which, number, None]
+        outside = beyond > 0.0
+        left = ~outside.all(axis=1)
+        alive[which[~left]] = False
+        which, kept, beyond, outside = which[left], kept[left], beyond[left], outside[left]
+        if not len(which):
+            break
+        if not outside.any():
+            continue
+        following = np.concatenate((kept[:, 1:], kept[:, :1]), axis=1)
+        after = np.concatenate((beyond[:, 1:], beyond[:, :1]), axis=1)
+        crossing = outside != (after > 0.0)
+        share = np.divide(beyond, beyond - after, out=np.zeros_like(beyond), where=crossing)
+        cut = kept + share[..., None] * (following - kept)
+        both = np.stack((kept, cut), axis=2).reshape(len(kept), -1, 2)
+        taken = np.stack((~outside, crossing), axis=2).reshape(len(kept), -1)
+        order = np.argsort(~taken, axis=1, kind="stable")[:, : int(taken.sum(axis=1).max())]
+        last = taken.sum(axis=1)[:, None] - 1
+        kept = both[
+            np.arange(len(kept))[:, None], np.take_along_axis(order, np.minimum(np.arange(order.shape[1]), last), 1)
+        ]
+    return alive
 
 
 def sides_moved(convex: Array, distance_mm: float) -> Array:

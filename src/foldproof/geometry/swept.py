@@ -17,6 +17,7 @@ WIDE_RAD = 0.3  # turns wider than this keep no more than the disc about the mid
 PLACES = 5  # of an edge on its way, between which its ends move on arcs
 ROUND_SIDES = 160  # corners of a disc drawn inside or round about
 ROUNDING_MM = 1e-7  # wider than shapely's rounding on a 1 m sheet, and nothing on card
+CLOSE_MM = 0.005  # how far off an outline may be that the room for a hole is judged by
 SPECK_MM2 = 1e-4  # smaller parts are dropped: they cover nothing that matters
 
 Outlines = tuple[Array, ...]
@@ -84,6 +85,26 @@ def _outlines_without_holes(shape: shapely.Geometry) -> Outlines:
 def _disc(radius_mm: float) -> Array:
     bearings = 2.0 * math.pi / ROUND_SIDES * np.arange(ROUND_SIDES)
     return radius_mm * np.column_stack((np.cos(bearings), np.sin(bearings)))
+
+
+def drawn_in_hull(outline: Array, distance_mm: float) -> Array:
+    """Corners (n, 2) of a convex polygon that holds every point inside an outline and so far from its edge.
+
+    (0, 2) when there is none. Too large by a few hundredths of the distance's thousandth at most, plus a hundredth
+    of a mm for outlines of many points.
+    """
+    area = shapely.Polygon(fewer_points_round(outline, CLOSE_MM) if len(outline) > ROUND_SIDES else outline)
+    if distance_mm > 0.0:
+        points = shapely.get_coordinates(area.exterior)
+        edges = shapely.linestrings(np.stack((points[:-1], points[1:]), axis=1))
+        # Round an edge the rim is drawn with straight pieces inside the true one, so that less is taken away.
+        area = shapely.difference(area, shapely.union_all(shapely.buffer(edges, distance_mm, quad_segs=16)))
+    if distance_mm < 0.0:
+        around = _disc(-distance_mm / math.cos(math.pi / ROUND_SIDES))
+        area = shapely.multipoints((shapely.get_coordinates(area)[:, None, :] + around).reshape(-1, 2))
+    hull = shapely.convex_hull(area)
+    corners = shapely.get_coordinates(hull)
+    return wound_anticlockwise(corners[:-1]) if isinstance(hull, shapely.Polygon) and len(corners) > 3 else corners
 
 
 def fewer_points_inside(outline: Array, within_mm: float) -> Outlines:

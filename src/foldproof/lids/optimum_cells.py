@@ -15,6 +15,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from foldproof.geometry.common_area import common_areas
+from foldproof.geometry.half_plane import left_of_each
 from foldproof.geometry.outline import half_planes
 from foldproof.geometry.plane import Array
 from foldproof.lids.optimum_cover import closed_turns
@@ -23,18 +24,19 @@ from foldproof.lids.optimum_halving import Halving, Places, half_widths_of, halv
 from foldproof.lids.optimum_measure import covered_areas, hole_distances, turned_back
 from foldproof.lids.optimum_reach import (
     DIRECTIONS,
+    ROUNDING_MM,
     Level,
     Shifts,
     covering_shifts,
     directions_from,
     hole_reach,
     turned_normals,
+    turned_reach,
 )
 from foldproof.lids.optimum_sweeps import Sweeps, graded, grades, kept_by
 
 FIRST_OPEN_RAD = 0.2  # the widest interval of opening turns begun with
 ROUNDING_MM2 = 1e-7  # far more than an area loses to arithmetic
-ROUNDING_MM = 1e-6
 LEVER_SHARE = 0.2  # of the opening's width: how far what stays covered lies from the hole, about
 
 Flags = np.ndarray[tuple[int], np.dtype[np.bool_]]
@@ -194,33 +196,101 @@ def reachable(search: Search, level: Level, cells: Cells) -> Flags:
     return np.asarray((nearest <= reach).all(axis=1))
 
 
+def edge_reachable(search: Search, level: Level, cells: Cells) -> Flags:
+    """Which cells hold shifts with which some hole of the patch may be far enough from the edge: (m,).
+
+    Seen from the pivot, a shift is a hole turned back by the opening turn, less the same hole in the lid turned
+    by the closed turn. Judged in the search's directions alone.
+    """
+    assert level.holes is not None, "asked only where the distance is looked at"
+    if not len(level.holes):
+        return np.zeros(len(cells), dtype=np.bool_)
+    reach = _patch_reach(search, cells.opened, cells.patch) + _lid_reach(search, level, cells.closed)
+    along = search.directions @ search.axes.T
+    nearest = cells.middles @ along.T - cells.halves @ np.abs(along).T - search.directions @ search.pivot
+    return np.asarray((nearest <= reach).all(axis=1))
+
+
+def _patch_reach(search: Search, opened: Places, patch: Places) -> Array:
+    """How far the holes of a patch, turned back by an interval of opening turns, reach in the directions: (m, d)."""
+    moved = _hole_reach(search, opened, patch)
+    return moved + (corners_of(search, patch) @ search.directions.T).max(axis=1)
+
+
+def _lid_reach(search: Search, level: Level, closed: Places) -> Array:
+    """How far the holes in the lid that are far enough from its edge reach backwards in the directions: (m, d)."""
+    assert level.holes is not None, "asked only where the distance is looked at"
+    numbers, which = np.unique(closed, return_inverse=True)
+    for number in numbers.tolist():
+        if number not in level.hole_reaches:
+            middle, half = search.closed.middles[number], search.closed.halves[number]
+            turned = turned_reach(-search.directions[None], level.holes[None], np.array([-middle]), np.array([half]))
+            level.hole_reaches[number] = turned[0].max(axis=1) + ROUNDING_MM
+    return np.array([level.hole_reaches[number] for number in numbers.tolist()])[which]
+
+
 def closely_reachable(search: Search, level: Level, cells: Cells) -> Flags:
     """Which cells hold shifts that may be reached, judged along the normals of both sets' sides too: (m,)."""
-    numbers, which = np.unique(cells.closed, return_inverse=True)
-    tables = [_shifts(search, level, number) for number in numbers.tolist()]
-    counts = np.array([len(table.heights) for table in tables])
-    first = np.cumsum(counts) - counts
-    cell = np.repeat(np.arange(len(cells)), counts[which])
-    part = np.arange(len(cell)) - np.repeat(np.cumsum(counts[which]) - counts[which], counts[which])
-    part += first[which][cell]
+    cell, tables, part = _with_parts(search, level, cells)
     some = cells.take(cell)
     holes = corners_of(search, some.patch)
     middles, halves = middles_of(search.opened, some.opened), half_widths_of(search.opened, some.opened)
-    centres = some.middles @ search.axes
-
-    def nearest(normals: Array) -> Array:
-        along = normals @ search.axes.T
-        fall = np.abs(along[..., 0]) * some.halves[:, :1] + np.abs(along[..., 1]) * some.halves[:, 1:]
-        return np.einsum("mki,mi->mk", normals, centres) - fall
-
     normals = np.concatenate([table.normals for table in tables])[part]
     heights = np.concatenate([table.heights for table in tables])[part]
-    found = (nearest(normals) <= heights + hole_reach(normals, holes, middles, halves)).all(axis=1)
+    found = (_nearest(search, some, normals) <= heights + hole_reach(normals, holes, middles, halves)).all(axis=1)
     corners = np.concatenate([table.corners for table in tables])[part]
     sides = turned_normals(_patch_normals(holes), middles)
-    far = np.einsum("mki,mvi->mkv", sides, corners).max(axis=2)
-    found &= (nearest(sides) <= far + hole_reach(sides, holes, middles, halves) + ROUNDING_MM).all(axis=1)
+    far = np.einsum("mki,mvi->mkv", sides, corners).max(axis=2) + hole_reach(sides, holes, middles, halves)
+    found &= (_nearest(search, some, sides) <= far + ROUNDING_MM).all(axis=1)
+    if level.holes is not None:
+        found[found] = _holes_left(search, level, some.take(found), normals[found], heights[found])
     return np.asarray(np.bincount(cell, weights=found, minlength=len(cells)) > 0)
+
+
+def _with_parts(search: Search, level: Level, cells: Cells) -> tuple[Places, list[Shifts], Places]:
+    """Each cell with each convex part of its shifts: the cell's number, the tables, and the part's number in them."""
+    numbers, which = np.unique(cells.closed, return_inverse=True)
+    tables = [_shifts(search, level, number) for number in numbers.tolist()]
+    counts = np.array([len(table.heights) for table in tables], dtype=np.intp)
+    first = np.cumsum(counts) - counts
+    cell = np.repeat(np.arange(len(cells)), counts[which])
+    part = np.arange(len(cell)) - np.repeat(np.cumsum(counts[which]) - counts[which], counts[which])
+    return cell, tables, part + first[which][cell]
+
+
+def _nearest(search: Search, cells: Cells, normals: Array) -> Array:
+    """The least that the shifts of cells have along normals (m, k, 2): (m, k)."""
+    along = normals @ search.axes.T
+    fall = np.abs(along[..., 0]) * cells.halves[:, :1] + np.abs(along[..., 1]) * cells.halves[:, 1:]
+    return np.asarray(np.einsum("mki,mi->mk", normals, cells.middles @ search.axes) - fall)
+
+
+def _holes_left(search: Search, level: Level, cells: Cells, normals: Array, heights: Array) -> Flags:
+    """Whether some hole of the patch may do for both: its shift covers, and it is far enough from the edge: (m,).
+
+    For given turns and a shift both are half-planes for the hole; for a cell they are as much wider as its shifts
+    and turns move them.
+    """
+    assert level.holes is not None, "asked only where the distance is looked at"
+    if len(level.holes) < 3:
+        return np.ones(len(cells), dtype=np.bool_)
+    patch = corners_of(search, cells.patch)
+    turn, closed = middles_of(search.opened, cells.opened), middles_of(search.closed, cells.closed)
+    from_pivot = np.hypot(patch[..., 0], patch[..., 1]).max(axis=1) * half_widths_of(search.opened, cells.opened)
+    in_lid = float(np.hypot(level.holes[:, 0], level.holes[:, 1]).max())
+    by_turns = from_pivot + in_lid * half_widths_of(search.closed, cells.closed)
+    covers = normals - turned_back(normals, -turn[:, None])
+    room = heights - _nearest(search, cells, normals) + from_pivot[:, None]
+    sides, offsets = half_planes(level.holes)
+    placed = turned_back(sides[None], -closed[:, None])
+    # The farthest that the shift has along a side, taken as the nearest against it.
+    shifted = -_nearest(search, cells, -placed) - placed @ search.pivot
+    edges = turned_back(placed, -turn[:, None])
+    return left_of_each(
+        patch,
+        np.concatenate((covers, edges), axis=1),
+        np.concatenate((room, offsets + shifted + by_turns[:, None]), axis=1) + ROUNDING_MM,
+    )
 
 
 def _patch_normals(corners: Array) -> Array:

@@ -14,7 +14,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from foldproof.geometry.outline import half_planes
 from foldproof.geometry.plane import Array
+from foldproof.geometry.swept import drawn_in_hull
 from foldproof.lids.optimum_cells import (
     ROUNDING_MM2,
     Cells,
@@ -22,6 +24,7 @@ from foldproof.lids.optimum_cells import (
     closely_reachable,
     corners_of,
     covered_in_middle,
+    edge_reachable,
     far_from_edge,
     halved,
     joined,
@@ -67,13 +70,13 @@ def highest(search: Search, task: Task, place: Array | None, bound: float, aim: 
     value = _value(task, place) if place is not None else least - aim
     looked = rounds = 0
     yield Progressed(place=place, value=value, bound=bound, cells=0, done=bound - value <= aim)
-    level = _level(ground, task, value, bound, aim)
+    level = _next_level(search, task, value, bound, aim)
     open_cells = [root_cells(search, level)]
     parked: list[Cells] = []
     while bound - value > aim:
         while open_cells:
             batch = _next_batch(open_cells)
-            left, halves = _looked_at(search, level, batch, edged=_edged(ground, task, level))
+            left, halves = _looked_at(search, level, batch)
             parked.extend(left)
             looked += len(batch)
             if len(halves):
@@ -83,20 +86,35 @@ def highest(search: Search, task: Task, place: Array | None, bound: float, aim: 
             if better is not None:
                 place, value = better, _value(task, better)
                 if value >= _of_level(task, level) - SAME_MM:
-                    level = _level(ground, task, value, bound, aim)
+                    level = _next_level(search, task, value, bound, aim)
             yield Progressed(place=place, value=value, bound=bound, cells=looked, done=bound - value <= aim)
         bound = max(value, _of_level(task, level))
         yield Progressed(place=place, value=value, bound=bound, cells=looked, done=bound - value <= aim)
-        level = _level(ground, task, value, bound, aim)
+        level = _next_level(search, task, value, bound, aim)
         open_cells, parked = parked, []
 
 
-def _level(ground: Ground, task: Task, value: float, bound: float, aim: float) -> Level:
+def _next_level(search: Search, task: Task, value: float, bound: float, aim: float) -> Level:
     """The next level to be proved empty: part of the way from the best found to the bound, and the aim at least."""
     asked = value + max(aim * (1.0 - SAME_RAD), LEVEL_SHARE * (bound - value))
     if task.goal == "margin":
-        return Level(margin_mm=asked, to_lid_mm=ground.to_lid_mm)
-    return Level(margin_mm=task.margin_mm, to_lid_mm=asked)
+        return level_of(search.ground, asked, search.ground.to_lid_mm)
+    return level_of(search.ground, task.margin_mm, asked)
+
+
+def level_of(ground: Ground, margin_mm: float, to_lid_mm: float) -> Level:
+    """A level. The hole's distance from the edge is looked at only where a margin does not see to it.
+
+    A lid covers the rim moved out by its margin, so a hole is at least as far from its edge as from that rim's sides.
+    """
+    normals, offsets = half_planes(ground.cover.rim)
+    room = float((offsets - ground.region @ normals.T).min()) + margin_mm
+    whole = all(each.shape == ground.cover.lid.shape and np.all(each == ground.cover.lid) for each in ground.pierced)
+    holes = None
+    if room < to_lid_mm or margin_mm < 0.0 or not whole:
+        hulls = [drawn_in_hull(each, to_lid_mm) for each in ground.pierced]
+        holes = min(hulls, key=lambda hull: float(np.ptp(hull, axis=0).sum()) if len(hull) else 0.0)
+    return Level(margin_mm=margin_mm, to_lid_mm=to_lid_mm, holes=holes)
 
 
 def _of_level(task: Task, level: Level) -> float:
@@ -113,8 +131,7 @@ def _value(task: Task, place: Array) -> float:
 
 def least_turn(search: Search, task: Task, place: Array | None, aim: float) -> Iterator[Progressed]:
     """The least opening turn with the task's margin: better and better, until proved."""
-    level = Level(margin_mm=task.margin_mm, to_lid_mm=search.ground.to_lid_mm)
-    edged = _edged(search.ground, task, level)
+    level = level_of(search.ground, task.margin_mm, search.ground.to_lid_mm)
     value = _value(task, place) if place is not None else math.inf
     cells = root_cells(search, level)
     looked = rounds = 0
@@ -128,7 +145,7 @@ def least_turn(search: Search, task: Task, place: Array | None, aim: float) -> I
             return
         order = np.argsort(keys, kind="stable")
         batch, rest = cells.take(order[:AT_ONCE]), cells.take(order[AT_ONCE:])
-        _, halves = _looked_at(search, level, batch, edged=edged)
+        _, halves = _looked_at(search, level, batch)
         looked += len(batch)
         better = _better_place(search, task, place, halves, rounds)
         rounds += 1
@@ -141,22 +158,6 @@ def _least_turns(search: Search, cells: Cells) -> Array:
     """The least turn of each cell, either way: (m,)."""
     middles = np.abs(middles_of(search.opened, cells.opened))
     return np.maximum(middles - half_widths_of(search.opened, cells.opened), 0.0)
-
-
-def _edged(ground: Ground, task: Task, level: Level) -> bool:
-    """Whether the distance of the hole from the edge has to be looked at.
-
-    A lid covers the rim moved out by its margin, so a hole is at least as far from its edge as from that rim's sides.
-    """
-    if task.goal == "edge" or any(len(each) != len(ground.cover.lid) for each in ground.pierced):
-        return True
-    if any(np.abs(each - ground.cover.lid).max() > 0.0 for each in ground.pierced):
-        return True
-    from foldproof.geometry.outline import half_planes
-
-    normals, offsets = half_planes(ground.cover.rim)
-    room = float((offsets - ground.region @ normals.T).min()) + level.margin_mm
-    return room < level.to_lid_mm or level.margin_mm < 0.0
 
 
 def _next_batch(open_cells: list[Cells]) -> Cells:
@@ -174,14 +175,17 @@ def _next_batch(open_cells: list[Cells]) -> Cells:
     return joined(*taken)
 
 
-def _looked_at(search: Search, level: Level, cells: Cells, *, edged: bool) -> tuple[list[Cells], Cells]:
+def _looked_at(search: Search, level: Level, cells: Cells) -> tuple[list[Cells], Cells]:
     """Cells let go at this level, and the halves of those that are left; those gone for good are in neither."""
     parked = []
     kept = reachable(search, level, cells)
     parked.append(cells.take(~kept))
     cells = cells.take(kept)
+    edged = level.holes is not None
     if edged and len(cells):
-        kept = far_from_edge(search, level, cells)
+        kept = edge_reachable(search, level, cells)
+        if kept.any():
+            kept[kept] = far_from_edge(search, level, cells.take(kept))
         parked.append(cells.take(~kept))
         cells = cells.take(kept)
     if len(cells):

@@ -44,11 +44,17 @@ class Shifts:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Level:
-    """What a place must keep, and the shifts that may, by closed interval."""
+    """What a place must keep, and the shifts that may, by closed interval.
+
+    ``holes`` (v, 2) are corners, from the lid's origin, round all holes that are far enough from the edge; None when
+    the distance need not be looked at.
+    """
 
     margin_mm: float
     to_lid_mm: float
+    holes: Array | None
     shifts: dict[int, Shifts] = field(default_factory=dict)
+    hole_reaches: dict[int, Array] = field(default_factory=dict)
 
 
 def directions_from(along: Array) -> Array:
@@ -163,13 +169,21 @@ def hole_reach(directions: Array, holes: Array, middles_rad: Array, halves_rad: 
 
     For opening turns (m,) up to half an interval either way; exact at every turn but for rounding.
     """
-    far = np.hypot(holes[..., 0], holes[..., 1])
-    bearing = np.arctan2(holes[..., 1], holes[..., 0])
+    turned = turned_reach(directions, holes, middles_rad, halves_rad)
+    return np.asarray((turned - np.einsum("mdi,mvi->mdv", directions, holes)).max(axis=2) + ROUNDING_MM)
+
+
+def turned_reach(directions: Array, points: Array, middles_rad: Array, halves_rad: Array) -> Array:
+    """How far (m, d, v) points (m, v, 2) reach in directions (m, d, 2) when turned clockwise, at best in an interval.
+
+    Turned by (m,), up to half an interval either way.
+    """
+    far = np.hypot(points[..., 0], points[..., 1])
+    bearing = np.arctan2(points[..., 1], points[..., 0])
     towards = np.arctan2(directions[..., 1], directions[..., 0])
     off = bearing[:, None, :] - middles_rad[:, None, None] - towards[:, :, None]
     off = np.abs(np.mod(off + math.pi, 2.0 * math.pi) - math.pi)
-    nearest = np.cos(np.maximum(off - halves_rad[:, None, None], 0.0)) * far[:, None, :]
-    return (nearest - np.einsum("mdi,mvi->mdv", directions, holes)).max(axis=2) + ROUNDING_MM
+    return np.asarray(np.cos(np.maximum(off - halves_rad[:, None, None], 0.0)) * far[:, None, :])
 
 
 def turned_normals(normals: Array, middles_rad: Array) -> Array:

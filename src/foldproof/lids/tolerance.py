@@ -32,11 +32,11 @@ class HoleLimits:
     opens_fail: float  # 0 to 1
 
 
-Opened = Callable[[Polygon, Point], float]  # closed outline and hole to the share that the opened lid uncovers
+Opens = Callable[[Polygon, Point], bool]  # whether a lid of this closed outline and hole opens enough
 
 
 def hole_tolerance(
-    box: TurningBox, lid: TurningLid, outline: Polygon, opened: Opened, share: float, limits: HoleLimits
+    box: TurningBox, lid: TurningLid, outline: Polygon, opens: Opens, share: float, limits: HoleLimits
 ) -> float:
     """The least distance in mm, over all directions, at which the moved hole passes a limit; 0 when one is passed now.
 
@@ -54,12 +54,12 @@ def hole_tolerance(
     if share - 2.0 * least * wide / float(opening.area) >= limits.opens_fail:
         return least
 
-    def opens(x: float, y: float) -> bool:
+    def opens_with(x: float, y: float) -> bool:
         moved = (lid.hole[0] + x, lid.hole[1] + y)
         shifted = tuple((px - x, py - y) for px, py in outline)
-        return all(opened(where, hole) >= limits.opens_fail for where, hole in ((outline, moved), (shifted, lid.hole)))
+        return opens(outline, moved) and opens(shifted, lid.hole)
 
-    return _least_that_fails(opens, least)
+    return _least_that_fails(opens_with, least)
 
 
 def _edges(box: TurningBox, lid: TurningLid, limits: HoleLimits) -> float:

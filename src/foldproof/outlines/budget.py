@@ -7,7 +7,7 @@ from foldproof.errors import InputError, wrong
 MOST_BYTES = 5_000_000  # a drawing of one outline has a few thousand
 MOST_NUMBERS = 200_000  # of coordinates and other lengths
 MOST_POINTS = 1_000_000  # when all curves are flattened
-MOST_ELEMENTS = 50_000  # written in the file
+MOST_ELEMENTS = 25_000  # written in the file
 MOST_DRAWN = 20_000  # shapes and groups gone through, each as often as it is copied
 MOST_RULES = 200  # of style sheets
 MOST_COPIES = 1_000  # of what is drawn once and used again

@@ -12,7 +12,7 @@ from foldproof.geometry.plane import Array, Point
 
 JOIN_MM = 0.1  # ends of lines nearer than half a knife's width are meant to meet
 MEET_MM = 1e-4  # ends this near are in the same place, but for rounding in the file; they are joined first
-MOST_NEAR = 64  # ends looked at round one end: a heap of ends in one place is no drawing of a shape
+MOST_NEAR = 16  # ends looked at round one end: a heap of ends in one place is no drawing of a shape
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

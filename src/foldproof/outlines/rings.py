@@ -15,7 +15,7 @@ from foldproof.outlines.crossing import turns_round
 
 FillRule = Literal["nonzero", "evenodd"]
 
-MOST_NESTED = 30_000  # pairs of outlines of which one may lie in the other
+MOST_NESTED = 10_000  # pairs of outlines of which one may lie in the other
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -42,9 +42,11 @@ TROUBLES: Mapping[str, tuple[tuple[str, str], ...]] = {
     "lift-off lid": (("The lid sticks", "Press the corners of the tray in a little."),),
     "turning lid": (
         ("The lid scrapes", "Press the corner triangle down until it is level with the rim."),
-        ("The lid flops", "Close the legs of the brad, push it home, and open them flat again."),
         ("A corner shows under the lid", "The hole is off. Measure it again from the corner of the box."),
     ),
+    "brad": (("The lid flops", "Close the legs of the brad, push it home, and open them flat again."),),
+    "eyelet": (("The lid flops", "The eyelet is loose. Set it once more, gently, with the strip of card left out."),),
+    "snap": (("The lid does not turn", "The card is thick for the snap. Take one layer less through it."),),
 }
 
 # --- The table card -----------------------------------------------------------------------------------------
@@ -70,7 +72,7 @@ CARD_CAUTIONS: Mapping[str, str] = {
     "hot glue": "Hot glue: low heat, fingers off.",
     "knife": "Blade: metal rule, hand behind.",
     "awl": "Awl: cork beneath, hand aside.",
-    "small parts": "Brads: keep the tin shut.",
+    "small parts": "Small parts: keep the tin shut.",
     "scissors": "Scissors: closed when handed on.",
     "always": "Children: an adult cuts.",
 }

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import shapely
 from shapely.geometry import Polygon as Shape
@@ -32,6 +33,7 @@ ABOVE_MM = 3.0
 BELOW_MM = 1.0
 TICK_HALF_MM = 1.2
 CROSS_PATCH = 1.5  # bare paper round the cross, as a multiple of the cross
+PICTURES_KEPT = 32  # sizes of pieces for which it is remembered which names have no room
 LEAD_MM = 24.0  # room at the side for names that do not fit into their panels
 
 
@@ -185,16 +187,17 @@ def _cross(measured: MeasuredPiece, scale: float) -> list[Mark]:
 # --- Names that are led out ---------------------------------------------------------------------------------
 
 
-def _unnamed(measured: MeasuredPiece, scale: float) -> list[Panel]:
+@lru_cache(maxsize=PICTURES_KEPT)
+def _unnamed(measured: MeasuredPiece, scale: float) -> tuple[Panel, ...]:
     """Panels without room for their names, where no panel of their kind shows what such parts are."""
     free = _cross_box(measured, scale)
     panels = measured.piece.panels
     with_room = {panel.id for panel in panels if panel_labels(panel, scale, free)}
     shown = {panel.kind for panel in panels if panel.id in with_room}
-    return [panel for panel in panels if panel.kind not in shown]
+    return tuple(panel for panel in panels if panel.kind not in shown)
 
 
-def _led(panels: list[Panel], scale: float, at: Point, size: tuple[float, float]) -> list[Mark]:
+def _led(panels: Sequence[Panel], scale: float, at: Point, size: tuple[float, float]) -> list[Mark]:
     """Names at the right, each with a line to its panel; of like panels the one nearest to the right."""
     firsts: dict[str, Panel] = {}
     for panel in sorted(panels, key=lambda p: (-Shape(p.outline).centroid.x, -Shape(p.outline).centroid.y)):

@@ -6,6 +6,7 @@ is set after mirroring, so it reads as it should.
 
 from __future__ import annotations
 
+import dataclasses
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -86,7 +87,7 @@ def hole_guide_page(
     not_proved: bool = False,
     in_class: bool = False,
 ) -> tuple[Page, ...]:
-    """The guide in true size with both rulers, and the way by hand: one page, or the guide's sheets and one of words.
+    """The guide in true size with both rulers, and the way by hand: on one page, or on sheets and leaves of words.
 
     ``tips`` are points of the closed lid in the box's frame; ``title`` is the lid's name as a heading. ``sight`` are
     sentences that find the hole by what can be seen on the lid. ``paper`` is the
@@ -107,12 +108,13 @@ def hole_guide_page(
     if single is not None:
         return (single,)
     layout = layout_of(Shape(mirrored(covering_outline(turning.lid))), leaf)
-    pages = len(layout.windows) + 1
+    told = _words_pages(words, leaf, len(layout.windows))
+    pages = len(layout.windows) + len(told)
     sheets = (
         _sheet(turning, marks, leaf, layout, window, number, pages)
         for number, window in enumerate(layout.windows, start=1)
     )
-    return (*sheets, _words_page(words, leaf, pages))
+    return (*sheets, *told)
 
 
 def guide_marks(turning: Turning, tips: Sequence[Point]) -> tuple[Mark, ...]:
@@ -306,10 +308,32 @@ def _box(label: Label) -> Shape:
     return Shape(((left, low), (right, low), (right, high), (left, high)))
 
 
-def _words_page(words: _Words, leaf: Leaf, pages: int) -> Page:
+def _words_pages(words: _Words, leaf: Leaf, sheets: int) -> tuple[Page, ...]:
+    """What the guide's sheets have no room for; the way by sight on a leaf of its own where the paper is small."""
+    parted = bool(words.sight) and _words_on(words, leaf, sheets, 1)[1] < leaf.margin_mm
+    if not parted:
+        return (_words_on(words, leaf, sheets, 1)[0],)
+    first, _ = _words_on(dataclasses.replace(words, sight=()), leaf, sheets, 2)
+    pages = sheets + 2
     above = header(leaf, pages, pages)
     top = leaf.top_mm - above.height_mm - 2.0
-    steps = words.steps(leaf.margin_mm, top, leaf.width_mm, tiled=pages > 2)
-    hand = words.hand(leaf.margin_mm, top - steps.height_mm - GAP_MM, leaf.width_mm)
+    marks = [*above.marks, *lines_of(wording.SIGHT_WAY, leaf.margin_mm, top, leaf.width_mm, "heading", TITLE_PT).marks]
+    top -= 2.0 * line_mm(TITLE_PT)
+    for text in words.sight:
+        said = lines_of(text, leaf.margin_mm, top, leaf.width_mm, "label", TEXT_PT)
+        marks += said.marks
+        top -= said.height_mm + 2.0
     alt = wording.ALT_HAND.format(title=leaf.title, page=pages, pages=pages)
-    return _page(leaf, (*above.marks, *steps.marks, *hand.marks), alt, "words")
+    return (first, _page(leaf, tuple(marks), alt, "sight"))
+
+
+def _words_on(words: _Words, leaf: Leaf, sheets: int, leaves: int) -> tuple[Page, float]:
+    """The leaf with steps and pictures, the first of ``leaves`` after the sheets; and how far down it is written."""
+    page, pages = sheets + 1, sheets + leaves
+    above = header(leaf, page, pages)
+    top = leaf.top_mm - above.height_mm - 2.0
+    steps = words.steps(leaf.margin_mm, top, leaf.width_mm, tiled=sheets > 1)
+    below = top - steps.height_mm - GAP_MM
+    hand = words.hand(leaf.margin_mm, below, leaf.width_mm)
+    alt = wording.ALT_HAND.format(title=leaf.title, page=page, pages=pages)
+    return _page(leaf, (*above.marks, *steps.marks, *hand.marks), alt, "words"), below - hand.height_mm

@@ -138,6 +138,9 @@ def _room(shape: BaseGeometry, across: float, up: float) -> Point | None:
     if across > right - left or up > high - low:
         return None
     centre = (shape.centroid.x, shape.centroid.y)
+    shapely.prepare(shape)
+    if shape.covers(box_round(centre, across, up)):
+        return centre
     steps = range(GRID_TRIES + 1)
     grid = [
         (
@@ -147,8 +150,7 @@ def _room(shape: BaseGeometry, across: float, up: float) -> Point | None:
         for i in steps
         for j in steps
     ]
-    shapely.prepare(shape)
-    tries = [centre, *sorted(grid, key=lambda at: (round(math.dist(at, centre), 6), at))]
+    tries = sorted(grid, key=lambda at: (round(math.dist(at, centre), 6), at))
     return next((at for at in tries if shape.covers(box_round(at, across, up))), None)
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import replace
+from functools import lru_cache
 
 import shapely
 from shapely.geometry import Polygon as Shape
@@ -19,6 +20,7 @@ from foldproof.views import wording
 from foldproof.views.labels import TEXT_PT, label_box, set_inside
 
 SLIVER_MM2 = 0.01  # waste smaller than a pencil dot is rounding, not a part to cut away
+PIECES_KEPT = 64  # pieces whose shape and waste are remembered: every drawing of a piece shows them
 HOLE_CLEAR_MM = 1.0  # paper kept free round a hole
 HOLE_SIDES = 72  # corners of a drawn hole: within 0.01 mm of the circle for any brad or eyelet
 
@@ -85,11 +87,13 @@ def _path(points: Polygon) -> Path:
     return Path(points=points[:-1] if closed else points, closed=closed)
 
 
+@lru_cache(maxsize=PIECES_KEPT)
 def panels_of(piece: Piece) -> BaseGeometry:
     """All panels as one shape."""
     return shapely.union_all([Shape(panel.outline) for panel in piece.panels])
 
 
+@lru_cache(maxsize=PIECES_KEPT)
 def waste_of(piece: Piece) -> BaseGeometry:
     """What of the blank is no panel."""
     return shapely.box(0.0, 0.0, piece.blank_width_mm, piece.blank_height_mm).difference(panels_of(piece))

@@ -6,8 +6,9 @@ glue side turned to the reader where that can be done, with an arrow along the w
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Protocol
 
 import numpy as np
@@ -44,6 +45,7 @@ MOST_BENT = -0.45
 MOMENTS = (0.0, -1 / 6, -1 / 3, MOST_BENT, 1 / 6, 1 / 3)
 WORTH_BENDING = 0.08  # a part is bent only if this much more of the glue, as such a share, is then seen
 WELL_SEEN = 0.42  # share of a glue area's true size seen in the picture; lying flat on the table it is 0.62
+STEPS_KEPT = 64  # steps whose scenes are remembered: those of the pieces that a change leaves as they are
 TABLE_MM = 1.0  # a part bent back may not dip further below the rest of the piece: it would be in the table
 
 
@@ -60,7 +62,7 @@ class MovingFold(Protocol):
     def closes(self) -> tuple[str, ...]: ...
 
 
-class Step(Protocol):
+class Step(Hashable, Protocol):
     """Folds done as one step, and the creases folded before and after it."""
 
     @property
@@ -167,6 +169,7 @@ def steps_scale(
     return row_scale([step_scenes(drawn, joins, step) for step in steps], size)
 
 
+@lru_cache(maxsize=STEPS_KEPT)
 def step_scenes(drawn: DrawnPiece, joins: tuple[Join, ...], step: Step) -> tuple[Scene, Scene]:
     """The action and the pose after it."""
     after = faces_of(drawn, fractions_of(drawn.tree, step.after))

@@ -1,6 +1,7 @@
-"""Computing beside the server: short questions by a few processes that stay, long work each in a process of its own.
+"""Computing beside the server: questions by a few processes that stay, long work each in a process of its own.
 
-The server itself only reads, saves and answers, so a page stays quick while another one's box is being proved.
+The server itself only reads, saves and answers, so a page stays quick while another one's box is being proved. One
+process is kept for what a page waits for after every edit; the others, which give way to it, do all that may follow.
 """
 
 from __future__ import annotations
@@ -8,220 +9,231 @@ from __future__ import annotations
 import asyncio
 import hashlib
 import importlib
-import json
 import multiprocessing
-import secrets
+import os
 import signal
-import threading
+import time
 from collections import OrderedDict
 from collections.abc import Callable
-from concurrent.futures import Future, ProcessPoolExecutor
+from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
-from dataclasses import dataclass, field
-from multiprocessing.connection import Connection
-from typing import Literal
 
-from foldproof.errors import InputError, Problem
-from foldproof.progress import Progress, Stopped
+from foldproof.web.long_works import LongWorks
 
-State = Literal["working", "done", "stopped", "failed"]
-
+AT_ONCE, SOON, LATER = 0, 1, 2  # what is asked for first
 MOST_KEPT_BYTES = 64_000_000  # of answers kept, oldest out first
-MOST_RUNNING = 8  # long works kept at a time, finished ones among them
-LEAVE_SECONDS = 5.0
+STUCK_SECONDS = 1.0  # a question after an edit takes a tenth of that: when one takes longer, others take its place
+KNOWN = 8  # texts a process is known to have looked at last: what follows on one of them goes to that process
+GIVE_WAY = 10  # how much less of a busy machine the others get: the scale of nice(1)
 
 
 class TooSlow(Exception):
     """A question took longer than one may; its process was ended."""
 
 
-class TooMany(Exception):
-    """More long works are under way than the machine is asked to do at a time."""
+class Superseded(Exception):
+    """A newer question on the same thing came before anybody had begun with this one."""
 
 
-@dataclass(slots=True)
-class Running:
-    """A long work under way: what it is at, and what came of it."""
-
-    process: multiprocessing.process.BaseProcess
-    state: State = "working"
-    stage: str = ""
-    done: int = 0
-    total: int = 0
-    result: bytes = b""
-    problems: tuple[Problem, ...] = ()
-
-
-@dataclass(slots=True)
-class _Kept:
+class Kept:
     """Answers by question, the ones asked for last at the end."""
 
-    answers: OrderedDict[str, bytes] = field(default_factory=OrderedDict)
-    size: int = 0
+    def __init__(self) -> None:
+        self._answers: OrderedDict[str, bytes] = OrderedDict()
+        self._size = 0
 
     def get(self, key: str) -> bytes | None:
-        found = self.answers.get(key)
+        """The answer to a question, if it is kept."""
+        found = self._answers.get(key)
         if found is not None:
-            self.answers.move_to_end(key)
+            self._answers.move_to_end(key)
         return found
 
     def put(self, key: str, answer: bytes) -> None:
-        self.answers[key] = answer
-        self.size += len(answer)
-        while self.size > MOST_KEPT_BYTES and len(self.answers) > 1:
-            _, oldest = self.answers.popitem(last=False)
-            self.size -= len(oldest)
+        """Keeps an answer, and lets the oldest go when there are too many."""
+        self._size += len(answer) - len(self._answers.pop(key, b""))
+        self._answers[key] = answer
+        while self._size > MOST_KEPT_BYTES and len(self._answers) > 1:
+            _, oldest = self._answers.popitem(last=False)
+            self._size -= len(oldest)
 
 
-class Works:
-    """Processes that answer questions. A job is named "package.module:function", from bytes to bytes.
+class _Question:
+    """A question that is waiting or being worked on."""
 
-    A question asked twice is worked out once: answers depend on the question alone.
-    """
+    def __init__(self, job: str, payload: bytes, *, rank: int, near: str, answer: asyncio.Future[bytes]) -> None:
+        self.job, self.payload, self.rank, self.near, self.answer = job, payload, rank, near, answer
 
-    def __init__(self, workers: int, seconds: float) -> None:
-        self._workers, self._seconds = workers, seconds
-        self._context = multiprocessing.get_context("spawn")
-        self._pool = self._new_pool()
-        self._kept = _Kept()
-        self._asked: dict[str, Future[bytes]] = {}
-        self._newest: dict[str, str] = {}
-        self._running: OrderedDict[str, Running] = OrderedDict()
 
-    def _new_pool(self) -> ProcessPoolExecutor:
-        return ProcessPoolExecutor(self._workers, mp_context=self._context, initializer=_settle_worker)
+class _Lane:
+    """A process that answers one question at a time."""
 
-    async def run(self, job: str, payload: bytes, *, topic: str = "") -> bytes:
-        """The job's bytes for a payload. Raises InputError as the job does, TooSlow, or asyncio.CancelledError.
+    def __init__(self, *, first: bool) -> None:
+        self.first = first
+        self.question: _Question | None = None
+        self.since = 0.0
+        self.known: OrderedDict[str, None] = OrderedDict()
+        self._begin()
 
-        With a ``topic`` a question that nobody has begun to work on is dropped when a newer one on it comes.
-        """
-        key = hashlib.sha256(job.encode() + b"\0" + payload).hexdigest()
-        found = self._kept.get(key)
-        if found is not None:
-            return found
-        if key not in self._asked:
-            older = self._newest.get(topic) if topic else None
-            if older and older in self._asked:
-                self._asked[older].cancel()
-            self._asked[key] = self._submit(job, payload)
-            self._asked[key].add_done_callback(lambda _: self._asked.pop(key, None))
-        if topic:
-            self._newest[topic] = key
+    def _begin(self) -> None:
+        context = multiprocessing.get_context("spawn")
+        self._pool = ProcessPoolExecutor(1, mp_context=context, initializer=settle_worker, initargs=(not self.first,))
+
+    def ask(self, question: _Question) -> asyncio.Future[bytes]:
+        """Begins with a question. The process may have ended since the last one: then there is a new one."""
+        self.question, self.since = question, time.monotonic()
+        if question.near:
+            self.known[question.near] = None
+            self.known.move_to_end(question.near)
+            if len(self.known) > KNOWN:
+                self.known.popitem(last=False)
         try:
-            answer = await asyncio.wait_for(asyncio.shield(asyncio.wrap_future(self._asked[key])), self._seconds)
-        except TimeoutError as error:
-            self._start_again()
-            raise TooSlow from error
+            return asyncio.wrap_future(self._pool.submit(_work, question.job, question.payload))
         except BrokenProcessPool:
-            self._start_again()
-            raise
-        self._kept.put(key, answer)
-        return answer
+            self.begin_again()
+            return asyncio.wrap_future(self._pool.submit(_work, question.job, question.payload))
 
-    async def warm(self, job: str) -> None:
-        """Has every process import what it needs before anyone asks; the job does nothing else."""
-        waiting = [asyncio.wrap_future(self._submit(job, b"%d" % number)) for number in range(self._workers)]
-        await asyncio.gather(*waiting, return_exceptions=True)
+    def begin_again(self) -> None:
+        """Ends the process, whatever it is at, and makes a new one."""
+        self.end()
+        self.known.clear()
+        self._begin()
 
-    def _submit(self, job: str, payload: bytes) -> Future[bytes]:
-        try:
-            return self._pool.submit(_work, job, payload)
-        except BrokenProcessPool:
-            self._start_again()
-            return self._pool.submit(_work, job, payload)
-
-    def _start_again(self) -> None:
-        """Ends every process of the pool, whatever it is at, and makes a new one."""
-        old, self._pool = self._pool, self._new_pool()
-        for process in list((old._processes or {}).values()):
-            process.kill()
-        old.shutdown(wait=False, cancel_futures=True)
-
-    def start(self, job: str, payload: bytes) -> str:
-        """Begins a long job, "package.module:function" from bytes and a Progress to bytes; its name to ask with."""
-        for name in [name for name, work in self._running.items() if work.state != "working"]:
-            if len(self._running) >= MOST_RUNNING:
-                del self._running[name]
-        if len(self._running) >= MOST_RUNNING:
-            raise TooMany
-        receiver, sender = self._context.Pipe(duplex=False)
-        process = self._context.Process(target=_work_long, args=(sender, job, payload), daemon=True)
-        process.start()
-        sender.close()
-        running = Running(process=process)
-        name = secrets.token_urlsafe(12)
-        self._running[name] = running
-        threading.Thread(target=_listen, args=(running, receiver), daemon=True).start()
-        return name
-
-    def running(self, name: str) -> Running | None:
-        """A long work by its name, or None."""
-        return self._running.get(name)
-
-    def stop(self, name: str) -> None:
-        """Ends a long work at once; what it was making is dropped."""
-        running = self._running.get(name)
-        if running is not None and running.state == "working":
-            running.state = "stopped"
-            running.process.kill()
-
-    def close(self) -> None:
-        """Ends all processes."""
-        for name in self._running:
-            self.stop(name)
+    def end(self) -> None:
+        """Ends the process."""
         for process in list((self._pool._processes or {}).values()):
             process.kill()
         self._pool.shutdown(wait=False, cancel_futures=True)
 
 
-def _settle_worker() -> None:
-    signal.signal(signal.SIGINT, signal.SIG_IGN)  # an interrupt at the keyboard is for the server, which ends us
+class Works:
+    """Processes that answer questions. A job is named "package.module:function", from bytes to bytes.
+
+    A question asked twice is worked out once: answers depend on the question alone. Used from one event loop.
+    """
+
+    def __init__(self, workers: int, seconds: float) -> None:
+        assert workers >= 2, "one for what pages wait for, and one for what follows"
+        self._seconds = seconds
+        self._lanes = tuple(_Lane(first=number == 0) for number in range(workers))
+        self._kept = Kept()
+        self._asked: dict[str, _Question] = {}
+        self._waiting: list[str] = []
+        self._newest: dict[str, str] = {}
+        self.long = LongWorks()
+
+    async def run(self, job: str, payload: bytes, *, rank: int = SOON, topic: str = "", near: str = "") -> bytes:
+        """The job's bytes for a payload. Raises InputError as the job does, TooSlow, or Superseded.
+
+        With a ``topic`` a question that nobody has begun with is dropped when a newer one on it comes. What is
+        ``near`` to an earlier question goes to the process that answered that one, which remembers what it did.
+        """
+        key = hashlib.sha256(job.encode() + b"\0" + payload).hexdigest()
+        kept = self._kept.get(key)
+        if kept is not None:
+            return kept
+        if topic:
+            self._supersede(self._newest.get(topic, ""), key)
+            self._newest[topic] = key
+        if key not in self._asked:
+            answer = asyncio.get_running_loop().create_future()
+            answer.add_done_callback(_looked_at)
+            self._asked[key] = _Question(job, payload, rank=rank, near=near, answer=answer)
+            self._waiting.append(key)
+            self._begin_what_can()
+        return await asyncio.shield(self._asked[key].answer)
+
+    def kept(self, job: str, payload: bytes) -> bytes | None:
+        """The answer to a question that was asked before, or None."""
+        return self._kept.get(hashlib.sha256(job.encode() + b"\0" + payload).hexdigest())
+
+    def _supersede(self, older: str, key: str) -> None:
+        if older != key and older in self._waiting:
+            self._waiting.remove(older)
+            self._asked.pop(older).answer.set_exception(Superseded())
+
+    def _begin_what_can(self) -> None:
+        """Gives every free process the question that comes first for it."""
+        for lane in self._lanes:
+            if lane.question is None:
+                key = min((key for key in self._waiting if self._suits(lane, key)), key=self._rank, default=None)
+                if key is not None:
+                    self._waiting.remove(key)
+                    lane.question = self._asked[key]
+                    asyncio.get_running_loop().create_task(self._answer(lane, key))
+
+    def _rank(self, key: str) -> int:
+        return self._asked[key].rank
+
+    def _suits(self, lane: _Lane, key: str) -> bool:
+        question = self._asked[key]
+        if question.rank == AT_ONCE:
+            first = self._lanes[0]
+            stuck = first.question is not None and first.since and time.monotonic() - first.since > STUCK_SECONDS
+            return lane.first or bool(stuck)
+        if lane.first:
+            return False
+        nearest = next((each for each in self._lanes if question.near in each.known), lane)
+        return not question.near or nearest is lane
+
+    async def _answer(self, lane: _Lane, key: str) -> None:
+        """Has a process answer a question, and gives the answer to all who wait for it."""
+        question = self._asked[key]
+        answer = question.answer
+        try:
+            found = await asyncio.wait_for(lane.ask(question), self._seconds)
+        except TimeoutError:
+            lane.begin_again()
+            answer.set_exception(TooSlow())
+        except BrokenProcessPool as error:
+            lane.begin_again()
+            answer.set_exception(error)
+        except Exception as error:  # noqa: BLE001 - whatever a job raises is for the one who asked
+            answer.set_exception(error)
+        else:
+            self._kept.put(key, found)
+            answer.set_result(found)
+        finally:
+            if not answer.done():  # the server is being ended
+                answer.cancel()
+            lane.question, lane.since = None, 0.0
+            self._asked.pop(key, None)
+            self._begin_what_can()
+
+    async def warm(self, job: str) -> None:
+        """Has every process import what it needs before anyone asks; the job does nothing else."""
+        waiting = []
+        for number, lane in enumerate(self._lanes):
+            rank = AT_ONCE if lane.first else SOON
+            waiting.append(self.run(job, b"%d" % number, rank=rank))
+        await asyncio.gather(*waiting, return_exceptions=True)
+
+    def close(self) -> None:
+        """Ends all processes."""
+        self.long.close()
+        for lane in self._lanes:
+            lane.end()
 
 
-def _named(job: str) -> Callable[..., bytes]:
+def _looked_at(answer: asyncio.Future[bytes]) -> None:
+    """An answer nobody waits for any more is no fault of anybody's."""
+    if not answer.cancelled():
+        answer.exception()
+
+
+def settle_worker(gives_way: bool) -> None:
+    """How a process begins: an interrupt at the keyboard is for the server, which ends it."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    if gives_way and hasattr(os, "nice"):
+        os.nice(GIVE_WAY)
+
+
+def named(job: str) -> Callable[..., bytes]:
+    """A job by its name, "package.module:function"."""
     module, _, name = job.partition(":")
     found: Callable[..., bytes] = getattr(importlib.import_module(module), name)
     return found
 
 
 def _work(job: str, payload: bytes) -> bytes:
-    return _named(job)(payload)
-
-
-def _work_long(sender: Connection, job: str, payload: bytes) -> None:
-    _settle_worker()
-
-    def progress(stage: str, done: int, total: int) -> bool:
-        sender.send(("at", json.dumps([stage, done, total])))
-        return True
-
-    watched: Progress = progress
-    try:
-        sender.send(("done", _named(job)(payload, watched)))
-    except InputError as error:
-        sender.send(("wrong", error.problems))
-    except Stopped:
-        sender.send(("stopped", b""))
-
-
-def _listen(running: Running, receiver: Connection) -> None:
-    """Keeps what a long work tells until it ends; one that ends without a word has failed."""
-    try:
-        while running.state == "working":
-            kind, told = receiver.recv()
-            match kind:
-                case "at":
-                    running.stage, running.done, running.total = json.loads(told)
-                case "done":
-                    running.result, running.state = told, "done"
-                case "wrong":
-                    running.problems, running.state = told, "failed"
-                case _:
-                    running.state = "stopped"
-    except (EOFError, OSError):
-        if running.state == "working":
-            running.state = "failed"
-    finally:
-        receiver.close()
-        running.process.join(LEAVE_SECONDS)
+    return named(job)(payload)

@@ -46,7 +46,7 @@ def estimated(
     reach = np.hypot(outline[:, 0], outline[:, 1])
     size = sheet_error_mm / min(sheet.sheet_mm) * reach
     mean = own + misfit + float(size.mean()) + cleaned_mm / 2.0
-    worst_own = float(np.quantile(edge.unsure_mm + edge.stray_mm, 0.99)) + WORST * pixel
+    worst_own = float(np.quantile(edge.unsure_mm + edge.stray_mm, 0.99)) + WORST * own
     farthest = worst_own + WORST * misfit + float(size.max()) + cleaned_mm + edge.blur_mm * rounded
     return Estimate(mean_mm=mean, farthest_mm=max(farthest, mean))
 

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from foldproof.geometry.outline import after_each
 from foldproof.geometry.plane import Array
 
 LEAST_TURN_RAD = math.radians(24.0)  # a corner blunter than this is pulled in by less than a tenth of the blur
@@ -18,6 +17,7 @@ EVENED_MM, GAP_BLURS = 0.35, 1.6  # the outline is evened over some tenths of a 
 FLANK_MM = 3.2  # of each side beyond that, from which it is drawn on
 LEAST_FLANK_POINTS = 6
 STRAY_MM = 0.06  # sides that are not smooth to this do not tell where they meet
+BENT_SHARE = 0.6  # of a straight side's strays: a parabola with less is no accident of noise
 MOST_MM = 3.0  # a corner drawn on farther than this is a guess
 SLACK, SLACK_MM = 1.3, 0.05  # how much more than blur alone explains a corner may be pulled in and be called sharp
 MOST_POINTED_RAD = math.radians(8.0)  # no blade cuts a corner more pointed than twice this
@@ -85,7 +85,7 @@ def with_corners(
 
 def _half_seen(points: Array, every_mm: float, place: int) -> float:
     """Half the angle between the outline's directions before and after a turn, at most as blunt as a turn can be."""
-    turn = abs(_turning(points, every_mm)[place])
+    turn = abs(float(_turning(points, every_mm)[place]))
     return max(MOST_POINTED_RAD, (math.pi - turn) / 2.0)
 
 
@@ -159,17 +159,24 @@ def _corner(
 def _drawn_on(side: Array, every_mm: float) -> tuple[Array, Array] | None:
     """Where a side (n, 2) starts, nearest to its corner first, and its unit direction towards the corner.
 
-    From a parabola through its points, so that a curved side is drawn on by its tangent at the end.
+    From a parabola through its points where that lies much nearer to them than a straight line: a curved side is
+    drawn on by its tangent at the end.
     """
     if len(side) < LEAST_FLANK_POINTS:
         return None
     at = np.arange(len(side)) * every_mm
-    table = np.column_stack((np.ones_like(at), at, at**2))
-    found, *_ = np.linalg.lstsq(table, side, rcond=None)
-    if float(np.abs(table @ found - side).max()) > STRAY_MM:
+    best = None
+    for power in (1, 2):
+        table = at[:, None] ** np.arange(power + 1)
+        found, *_ = np.linalg.lstsq(table, side, rcond=None)
+        stray = np.abs(table @ found - side)
+        if best is None or float(stray.mean()) < BENT_SHARE * best[0]:
+            best = (float(stray.mean()), float(stray.max()), found)
+    assert best is not None, "a straight side is tried first"
+    if best[1] > STRAY_MM:
         return None
-    way = -found[1]
-    return found[0], way / np.hypot(*way)
+    way = -best[2][1]
+    return best[2][0], way / np.hypot(*way)
 
 
 def _replaced(points: Array, corners: list[Corner]) -> Array:

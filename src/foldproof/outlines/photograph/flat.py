@@ -13,6 +13,7 @@ from foldproof.geometry.plane import Array, Point
 from foldproof.outlines.photograph.decoding import Bytes, Picture
 from foldproof.outlines.photograph.light import Field
 from foldproof.outlines.photograph.sheet import Sheet
+from foldproof.outlines.photograph.sheet_edges import sampled
 from foldproof.outlines.photograph.view import in_picture, pixels_per_mm
 
 Mask = NDArray[np.uint8]  # 0 or 1
@@ -43,12 +44,13 @@ def laid_flat(picture: Picture, sheet: Sheet) -> Flat:
     columns, rows = (max(NODES_EVERY, math.ceil(length * per_mm)) for length in sheet.sheet_mm)
     nodes_x, nodes_y = math.ceil(columns / NODES_EVERY), math.ceil(rows / NODES_EVERY)
     x, y = np.meshgrid((np.arange(nodes_x) + 0.5) * NODES_EVERY, (np.arange(nodes_y) + 0.5) * NODES_EVERY)
-    at = in_picture(sheet.view, _mm(np.column_stack((x.ravel(), y.ravel())), per_mm, sheet.sheet_mm)) * scale - 0.5
+    at = in_picture(sheet.view, _mm(np.column_stack((x.ravel(), y.ravel())), per_mm, sheet.sheet_mm)) * scale
     whole = (nodes_x * NODES_EVERY, nodes_y * NODES_EVERY)
-    place = cv2.resize(_grown(at.reshape(nodes_y, nodes_x, 2)), None, fx=NODES_EVERY, fy=NODES_EVERY)
+    grown = cv2.resize(_grown(at.reshape(nodes_y, nodes_x, 2)), None, fx=NODES_EVERY, fy=NODES_EVERY)
+    place = np.asarray(grown, np.float64)
     inner = place[NODES_EVERY : NODES_EVERY + whole[1], NODES_EVERY : NODES_EVERY + whole[0]][:rows, :columns]
-    cells = cv2.remap(pixels, np.ascontiguousarray(inner), None, cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE)
-    return Flat(cells=np.asarray(cells, np.uint8), per_mm=per_mm, sheet_mm=sheet.sheet_mm)
+    cells = sampled(pixels, inner)
+    return Flat(cells=cells, per_mm=per_mm, sheet_mm=sheet.sheet_mm)
 
 
 def _grown(nodes: Array) -> Field:
@@ -76,8 +78,9 @@ def cells_of(flat: Flat, points: Array) -> Array:
 
 def at_points(flat: Flat, field: Field, points: Array) -> Array:
     """A field over the flat picture (h, w, 3) at points on the sheet (n, 2) in mm: (n, 3)."""
-    place = (cells_of(flat, points) - 0.5).astype(np.float32)[None]
-    found = cv2.remap(field, np.ascontiguousarray(place), None, cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE)
+    place = (cells_of(flat, points) - 0.5).astype(np.float32)
+    x, y = np.ascontiguousarray(place[None, :, 0]), np.ascontiguousarray(place[None, :, 1])
+    found = cv2.remap(field, x, y, cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE)
     return np.asarray(found[0], np.float64)
 
 

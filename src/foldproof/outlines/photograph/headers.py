@@ -12,6 +12,7 @@ Format = Literal["JPEG", "PNG", "WebP"]
 
 PNG_START = b"\x89PNG\r\n\x1a\n"
 ORIENTATION_TAG = 0x0112
+MOST_LONG_PX = 32_000.0  # the picture library counts no further in one direction
 MOST_TAGS = 512  # a first directory of EXIF has some twenty
 MOST_CHUNKS = 100_000  # of a PNG or WebP file: a photograph in pieces of 8 KB has some thousands
 BARE_MARKERS = {0x01, *range(0xD0, 0xD8)}  # JPEG markers without a length
@@ -68,6 +69,9 @@ def read_header(data: bytes) -> Header | Refused:
     if found.width * found.height > MOST_MEGAPIXELS * 1e6:
         megapixels = found.width * found.height / 1e6
         values = (("found", megapixels), ("most", MOST_MEGAPIXELS), ("unit", "megapixels"))
+        return Refused(code="too large", values=values)
+    if max(found.width, found.height) > MOST_LONG_PX:
+        values = (("found", float(max(found.width, found.height))), ("most", MOST_LONG_PX), ("unit", "pixels in a row"))
         return Refused(code="too large", values=values)
     return found if found.width > 0 and found.height > 0 else Refused(code="damaged")
 

@@ -20,14 +20,23 @@ UNSURE_PX, UNSURE_BLURS = 0.35, 0.35  # a wider look puts the edge so far away: 
 SHADOW_SHARE = 0.15  # of the edge; a shadow falls on one side, so on up to a half
 
 
+def blur_refusal(blur_mm: float) -> Refused | None:
+    """Why edges of this spread are no use, or None."""
+    seen_over = TENTH_TO_TENTH * blur_mm
+    if seen_over <= MOST_BLUR_MM:
+        return None
+    return Refused(code="blurred", values=(("found", seen_over), ("most", MOST_BLUR_MM)))
+
+
 def edge_refusal(edge: Edge, sheet_burnt: float) -> Refused | None:
     """Why an edge is not good enough, or None. ``sheet_burnt``: the share of the sheet that is burnt out."""
-    seen_over = TENTH_TO_TENTH * edge.blur_mm
-    if seen_over > MOST_BLUR_MM:
-        return Refused(code="blurred", values=(("found", seen_over), ("most", MOST_BLUR_MM)))
-    burnt = float(edge.burnt.sum()) * EVERY_MM
-    if burnt > GLARE_MM and edge.burnt.mean() < ALL_BURNT and sheet_burnt < BURNT_DOUBT:
-        return Refused(code="glare", values=(("found", burnt),))
+    blurred = blur_refusal(edge.blur_mm)
+    if blurred is not None:
+        return blurred
+    spots = [edge.burnt_inside] + ([edge.burnt_outside] if sheet_burnt < BURNT_DOUBT else [])
+    hidden = max((float(spot.sum()) * EVERY_MM for spot in spots if spot.mean() < ALL_BURNT), default=0.0)
+    if hidden > GLARE_MM:
+        return Refused(code="glare", values=(("found", hidden),))
     faint = edge.step < FAINT_STEP
     if faint.sum() * EVERY_MM > FAINT_MM and faint.mean() > FAINT_SHARE:
         return Refused(code="edge unclear", values=(("found", float(faint.sum()) * EVERY_MM),))
@@ -40,7 +49,7 @@ def seen_doubts(sheet: Sheet, edge: Edge, per_mm: float) -> tuple[Doubt, ...]:
     if abs(sheet.off_proportion) > DOUBTFUL_OFF:
         way = "wider" if sheet.off_proportion > 0.0 else "narrower"
         found.append(Doubt(code="proportion", values=(("found", abs(sheet.off_proportion)), ("way", way))))
-    if edge.burnt.mean() > BURNT_DOUBT:
+    if (edge.burnt_outside | edge.burnt_inside).mean() > BURNT_DOUBT:
         found.append(Doubt(code="too bright"))
     if float(np.mean(edge.unsure_mm > max(UNSURE_PX / per_mm, UNSURE_BLURS * edge.blur_mm))) > SHADOW_SHARE:
         found.append(Doubt(code="cast shadow"))

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import cv2
 import numpy as np
 from numpy.typing import NDArray
@@ -9,6 +11,7 @@ from numpy.typing import NDArray
 from foldproof.outlines.photograph.decoding import Bytes
 
 Field = NDArray[np.float32]
+Light = NDArray[np.floating[Any]]
 
 STRAIGHT, KNEE, SLOPE, LIFT, POWER = 0.04045, 12.92, 1.055, 0.055, 2.4  # sRGB: IEC 61966-2-1
 FULL = 255
@@ -33,7 +36,7 @@ def light_of(pixels: Bytes) -> Field:
     return LIGHT[pixels]
 
 
-def written(light: Field) -> Bytes:
+def written(light: Light) -> Bytes:
     """A picture's bytes for linear light 0 to 1, any shape: the inverse of ``light_of``, to the nearest."""
     found: Bytes = np.searchsorted(BETWEEN, light).astype(np.uint8)
     return found
@@ -44,9 +47,9 @@ def seen_colours(pixels: Bytes) -> Field:
     return np.asarray(cv2.cvtColor(pixels.astype(np.float32) / FULL, cv2.COLOR_BGR2Lab), np.float32)
 
 
-def along(light: Field, direction: Field) -> Field:
+def along(light: Light, direction: Light) -> Light:
     """How much of light (..., 3) lies along a direction (..., 3): (...). Written out, as a sum over three is slow."""
-    found: Field = (
+    found: Light = (
         light[..., 0] * direction[..., 0] + light[..., 1] * direction[..., 1] + light[..., 2] * direction[..., 2]
     )
     return found

@@ -16,9 +16,9 @@ from foldproof.outlines.own_shape import measures_of
 from foldproof.outlines.parameters import LEAST_ACROSS_MM
 from foldproof.outlines.photograph.accuracy import estimated
 from foldproof.outlines.photograph.decoding import Picture, decoded
-from foldproof.outlines.photograph.edge import Edge, cornered, traced_edge
+from foldproof.outlines.photograph.edge import Edge, Sight, cornered, traced_edge
 from foldproof.outlines.photograph.flat import Flat, laid_flat
-from foldproof.outlines.photograph.judging import edge_refusal, seen_doubts
+from foldproof.outlines.photograph.judging import blur_refusal, edge_refusal, seen_doubts
 from foldproof.outlines.photograph.records import Photographed, Read
 from foldproof.outlines.photograph.refusals import Refused
 from foldproof.outlines.photograph.shape import Found, find_shape, middle_of
@@ -32,6 +32,7 @@ STEPS = 5
 LEAST_SHEET_MM, MOST_SHEET_MM = 50.0, 1500.0  # a card for notes to a cutting mat
 SHEET_ERROR_MM = 0.3  # how far a sheet's sides may be from their size; common practice, no source
 LEAST_PIXELS_PER_MM = 2.0  # 0.1 of a pixel is then 0.05 mm
+LEAST_PX = 200  # along the picture's long side; with fewer there is nothing to measure
 OUTSIDE_SHARE = 0.25  # of the picture, by which a corner that is pointed out may lie beyond it
 
 
@@ -68,6 +69,8 @@ def read_photograph(
     picture = decoded(data)
     if isinstance(picture, Refused):
         return picture
+    if max(picture.size) < LEAST_PX:
+        return Refused(code="few pixels", values=(("found", float(max(picture.size))), ("least", float(LEAST_PX))))
     _told(progress, 1)
     sheet = _sheet(picture, (sheet_width_mm, sheet_height_mm), corners)
     if isinstance(sheet, Refused):
@@ -129,7 +132,8 @@ def _sheet(picture: Picture, sheet_mm: Point, corners: Sequence[Point] | None) -
     if per_mm < LEAST_PIXELS_PER_MM:
         values = (("found", per_mm), ("least", LEAST_PIXELS_PER_MM))
         return _with_corners(Refused(code="too small", values=values), picture, sheet)
-    return sheet
+    refused = blur_refusal(sheet.blur_px / per_mm)
+    return sheet if refused is None else _with_corners(refused, picture, sheet)
 
 
 def _traced(
@@ -137,11 +141,14 @@ def _traced(
 ) -> tuple[_Traced, Cleaned] | Refused:
     """The edge, and the outline cleaned to the accuracy."""
     per_mm = float(pixels_per_mm(sheet.view, np.array([middle_of(flat, found)]))[0])
-    edge = traced_edge(picture, sheet, flat, found, per_mm)
+    sight = Sight(
+        pixels=picture.pixels, view=sheet.view, flat=flat, found=found, per_mm=per_mm, blur_px=sheet.blur_px
+    )
+    edge = traced_edge(sight)
     refusal = edge_refusal(edge, found.sheet_burnt)
     if refusal is not None:
         return refusal
-    points, rounded = cornered(picture, sheet, flat, found, per_mm, edge)
+    points, rounded = cornered(sight, edge)
     across = widest_mm(points)
     if across < LEAST_ACROSS_MM:
         return Refused(code="shape too small", values=(("found", across), ("least", LEAST_ACROSS_MM)))

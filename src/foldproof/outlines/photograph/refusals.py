@@ -20,12 +20,16 @@ REASONS: dict[str, tuple[str, str]] = {
     ),
     "damaged": ("the picture in the file cannot be read", "copy or save the photograph again"),
     "too large": (
-        "it has {found:.0f} {unit}; at most {most:.0f} are read",
+        "it has {found:,.0f} {unit}; at most {most:,.0f} are read",
         "save the photograph smaller; 12 megapixels are plenty",
+    ),
+    "few pixels": (
+        "it is only {found:.0f} pixels long; at least {least:.0f} are needed",
+        "send the photograph at its full size",
     ),
     "no sheet": (
         "no sheet of paper with four straight sides stands out from the table",
-        "lay the sheet on something darker or of another colour, or point out its four corners",
+        "have all four corners in the picture and a table of another colour, or point the corners out",
     ),
     "sheet not in view": (
         "the sheet runs out of the picture",

@@ -1,4 +1,4 @@
-"""Where the shape is on the sheet, to about half a mm: what no gentle change of colour leads to from the sheet's edge."""
+"""Where the shape is on the sheet, to half a mm or so: what no gentle change of colour leads to from its edge."""
 
 from __future__ import annotations
 
@@ -6,10 +6,12 @@ from dataclasses import dataclass
 
 import cv2
 import numpy as np
+from numpy.typing import NDArray
 
+from foldproof.geometry.outline import Flags
 from foldproof.geometry.plane import Point
 from foldproof.outlines.photograph.flat import Flat, Mask, filled_in, mm_of
-from foldproof.outlines.photograph.light import BURNT, Field, along, light_of, seen_colours, written
+from foldproof.outlines.photograph.light import BURNT, Field, Light, along, light_of, seen_colours, written
 from foldproof.outlines.photograph.refusals import Refused
 
 MARGIN_MM = 1.5  # along the sheet's edges: blurred, curled, not trusted
@@ -38,15 +40,14 @@ FRINGE_MM = 0.9  # on either side of an edge: blur and its own shadow
 class Found:
     """The shape's cells, and the light (h, w, 3) of the sheet around it and of the shape inside, filled in everywhere.
 
-    ``contrast``: in L*a*b*, of the shape beside the sheet. ``unevenness``: spread of the sheet's light, cell by cell,
-    as a share. ``sheet_burnt``: the share of the sheet at the limit of what the picture can hold.
+    ``contrast``: in L*a*b*, of the shape beside the sheet. 
+    ``sheet_burnt``: the share of the sheet at the limit of what the picture can hold.
     """
 
     mask: Mask
     sheet_light: Field
     shape_light: Field
     contrast: float
-    unevenness: float
     sheet_burnt: float
 
 
@@ -92,19 +93,19 @@ def _inside(flat: Flat, margin_mm: float) -> Mask:
     return mask
 
 
-def _like_most(colours: Field, ring: Field) -> Field:
+def _like_most(colours: Field, ring: Flags) -> Flags:
     """Which cells have about the colour of most of the ring, in light or in shadow."""
     there = colours[ring]
     hue = np.median(there[:, 1:], axis=0)
     bright = float(np.quantile(there[:, 0], 0.9))
-    near: Field = (np.linalg.norm(colours[..., 1:] - hue, axis=2) < SEED_HUE) & (colours[..., 0] > SEED_LIGHT * bright)
+    near: Flags = (np.linalg.norm(colours[..., 1:] - hue, axis=2) < SEED_HUE) & (colours[..., 0] > SEED_LIGHT * bright)
     return near
 
 
-def _things(flat: Flat, steep: Field, inside: Mask, seeds: Field, level: float) -> Mask:
+def _things(flat: Flat, steep: Field, inside: Mask, seeds: Flags, level: float) -> Mask:
     """What cannot be reached from the sheet's ring over cells less steep than the level, if it has a step all round."""
     gentle = ((steep < level) & (inside > 0)).astype(np.uint8)
-    _, names = cv2.connectedComponents(gentle, connectivity=4)
+    names = _names(gentle)
     reached = np.zeros(int(names.max()) + 1, bool)
     reached[np.unique(names[seeds & (gentle > 0)])] = True
     reached[0] = False
@@ -146,7 +147,7 @@ def _has_step(thing: Mask, steep: Field, level: float, flat: Flat) -> bool:
     return bool((steepest[edge] > level).mean() > ROUND_SHARE)
 
 
-def _only_one(flat: Flat, colours: Field, things: Mask, zone: Mask, seeds: Field) -> Found | Refused:
+def _only_one(flat: Flat, colours: Field, things: Mask, zone: Mask, seeds: Flags) -> Found | Refused:
     outlines = _outlines(things)
     if not outlines:
         return _nothing(flat, colours, seeds)
@@ -180,7 +181,7 @@ def _measured(flat: Flat, thing: Mask, zone: Mask) -> Found:
     near &= np.asarray(cv2.dilate(zone, _disc(ZONE_MM * flat.per_mm)), np.uint8)
     whole = cv2.morphologyEx(near, cv2.MORPH_CLOSE, _disc(TIDY_MM * flat.per_mm))
     whole = cv2.morphologyEx(whole, cv2.MORPH_OPEN, _disc(TIDY_MM * flat.per_mm))
-    _, names = cv2.connectedComponents(whole, connectivity=4)
+    names = _names(np.asarray(whole, np.uint8))
     held = np.bincount(names[core > 0], minlength=2)
     held[0] = 0
     one = (names == int(held.argmax())).astype(np.uint8)
@@ -188,11 +189,9 @@ def _measured(flat: Flat, thing: Mask, zone: Mask) -> Found:
     cv2.drawContours(mask, [max(_outlines(one), key=cv2.contourArea)], -1, 1, cv2.FILLED)
     edge = mask.astype(bool) & (cv2.erode(mask, _disc(1.0)) == 0)
     contrast = float(np.median(_apart(shape_light[edge], sheet_light[edge])))
-    lone = light[around > 0] / np.maximum(sheet_light[around > 0], 1e-3) - 1.0
-    unevenness = 1.4826 * float(np.median(np.abs(lone))) if len(lone) else 0.0
     burnt = float((flat.cells[around > 0] >= BURNT).all(axis=1).mean()) if around.any() else 0.0
     return Found(
-        mask=mask, sheet_light=sheet_light, shape_light=shape_light, contrast=contrast, unevenness=unevenness, sheet_burnt=burnt
+        mask=mask, sheet_light=sheet_light, shape_light=shape_light, contrast=contrast, sheet_burnt=burnt
     )
 
 
@@ -202,7 +201,7 @@ def _box(mask: Mask, room: int) -> tuple[slice, slice]:
     return (slice(max(0, y - room), y + height + room), slice(max(0, x - room), x + width + room))
 
 
-def shares(light: Field, sheet_light: Field, shape_light: Field) -> Field:
+def shares(light: Light, sheet_light: Light, shape_light: Light) -> Light:
     """How far light (..., 3) is from the sheet's, 0, to the shape's, 1; by hue alone where the two differ in hue.
 
     By hue: along the part of the shape's light that is square to the sheet's, so that any shade of the sheet is 0.
@@ -210,11 +209,11 @@ def shares(light: Field, sheet_light: Field, shape_light: Field) -> Field:
     step = shape_light - sheet_light
     plain = along(light - sheet_light, step) / np.maximum(along(step, step), LEAST_SQUARE)
     hue, strength = hue_direction(sheet_light, shape_light)
-    found: Field = np.where(strength > CLEAR_HUE, along(light, hue), plain)
+    found: Light = np.where(strength > CLEAR_HUE, along(light, hue), plain)
     return found
 
 
-def hue_direction(sheet_light: Field, shape_light: Field) -> tuple[Field, Field]:
+def hue_direction(sheet_light: Light, shape_light: Light) -> tuple[Light, Light]:
     """A direction (..., 3) along which every shade of the sheet is 0 and the shape's light is 1, and how strong the
     difference is (...), as a share of the brighter one's light."""
     size = np.maximum(along(sheet_light, sheet_light), LEAST_SQUARE)
@@ -224,17 +223,17 @@ def hue_direction(sheet_light: Field, shape_light: Field) -> tuple[Field, Field]
     return across / square[..., None], strength
 
 
-def _apart(one: Field, other: Field) -> Field:
+def _apart(one: Light, other: Light) -> Light:
     """How far apart two lights (n, 3) look, in L*a*b*."""
     colours = seen_colours(written(np.stack((one, other))))
-    found: Field = np.linalg.norm(colours[0] - colours[1], axis=1)
+    found: Light = np.linalg.norm(colours[0] - colours[1], axis=1)
     return found
 
 
-def _nothing(flat: Flat, colours: Field, seeds: Field) -> Refused:
+def _nothing(flat: Flat, colours: Field, seeds: Flags) -> Refused:
     """Nothing there, or something too faint: a patch that differs all over from what the ring says the sheet is."""
     inside = _inside(flat, MARGIN_MM)
-    even = np.asarray(cv2.GaussianBlur(colours, (0, 0), 1.0 * flat.per_mm))
+    even = np.asarray(cv2.GaussianBlur(colours, (0, 0), 1.0 * flat.per_mm), np.float32)
     ring = filled_in(even, seeds.astype(np.uint8), 12.0 * flat.per_mm)
     away = np.linalg.norm(even - ring, axis=2)
     usual = float(np.median(away[seeds])) if seeds.any() else 0.0
@@ -248,6 +247,12 @@ def _nothing(flat: Flat, colours: Field, seeds: Field) -> Refused:
 def _outlines(mask: Mask) -> list[Mask]:
     found, _ = cv2.findContours(mask, cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_NONE)
     return [np.asarray(outline) for outline in found]
+
+
+def _names(mask: Mask) -> NDArray[np.int32]:
+    """A number for each connected part of a mask, 0 outside of it."""
+    _, names = cv2.connectedComponents(mask, connectivity=4, ltype=cv2.CV_32S)
+    return np.asarray(names, np.int32)
 
 
 def _disc(radius: float) -> Mask:

@@ -15,15 +15,14 @@ from foldproof.outlines.photograph.proportion import off_proportion, turned_shee
 from foldproof.outlines.photograph.refusals import Refused
 from foldproof.outlines.photograph.sheet_edges import SideEdge, settled_edges, side_edges
 from foldproof.outlines.photograph.sheet_fit import EdgeFit, fitted
-from foldproof.outlines.photograph.sheet_lines import quadrilaterals
+from foldproof.outlines.photograph.sheet_lines import BORDER_PX, quadrilaterals
 from foldproof.outlines.photograph.view import View, in_picture, sheet_corners, view_of_corners
 
 SMALL_PX = 800  # long side of the picture in which the sheet is looked for
 SMALL_REACH_PX = 12.0  # lenses bow the sides of a sheet by up to so much there
 POINTED_REACH_PX = 8.0  # how far off a person points, in the same picture
 FINE_REACH_PX = 3.0  # how far off the small picture leaves an edge, in its pixels
-SMALL_PLACES, FINE_PLACES = 40, 300  # looked at along each side
-LOOKED_AT = 7  # quadrilaterals fitted
+SMALL_PLACES, FINE_PLACES = 30, 300  # looked at along each side
 LEAST_SUPPORT = 0.6  # of a side that must be seen as an edge
 HELD_SUPPORT = 0.4  # a side seen less than this stays where a person pointed
 OFF_COUNTS = 5.0  # a sheet a fifth off its proportion loses as much as one without any clear side
@@ -35,6 +34,7 @@ CLEAR_SHARE = 0.2  # of the clearest one's: a side that is so much fainter is gr
 UNEVEN = 2.0  # how much unevenness counts against a step
 CONTENT_STEP = 14.0  # in L*a*b*: what lies on a sheet differs from it by more
 CONTENT = (0.005, 0.75)  # the least and most of a sheet that what lies on it takes
+CUT_SUPPORT, CUT_CLEAR = 0.8, 0.12  # of each side that is left of a sheet that runs out of the picture
 UNKNOWN_BLUR_PX = 2.0  # where a side is not seen: a fair photograph's
 LEAST_POINTS = 12  # on a side, to say where it is
 
@@ -73,12 +73,12 @@ def find_sheet(picture: Picture, sheet_mm: Point) -> Sheet | Refused:
     colours = seen_colours(small)
     found = [
         candidate
-        for corners in quadrilaterals(colours, with_border=False)[:LOOKED_AT]
+        for corners in quadrilaterals(colours, with_border=False)
         if (candidate := _candidate(small, colours, corners, sheet_mm)) is not None
     ]
     chosen = _chosen(found)
     if chosen is None:
-        return _why_none(colours)
+        return _why_none(small, colours, sheet_mm)
     start = _scaled(chosen.fit.view, picture.size)
     edges = side_edges(picture.pixels, start, chosen.sheet_mm, FINE_REACH_PX / scale, FINE_PLACES)
     if any(edge.clear.sum() < LEAST_POINTS for edge in edges):
@@ -237,16 +237,23 @@ def _is_inside(inner: _Candidate, outer: _Candidate) -> bool:
     return min(away) > apart
 
 
-def _why_none(colours: Field) -> Refused:
-    """The sheet is not in view if the picture's border makes up what is missing of it."""
-    height, width = colours.shape[:2]
-    for corners in quadrilaterals(colours, with_border=True)[:3]:
-        size = np.array([width, height])
-        after = np.roll(corners, -1, axis=0)
-        on_low = np.maximum(np.abs(corners), np.abs(after)) < 2.0
-        on_high = np.maximum(np.abs(corners - size), np.abs(after - size)) < 2.0
-        on_border = int(np.any(on_low | on_high, axis=1).sum())
-        if 1 <= on_border <= 3:
+def _why_none(small: Bytes, colours: Field, sheet_mm: Point) -> Refused:
+    """The sheet is not in view if the picture's border makes up what is missing of it and its other sides are clear."""
+    size = np.array([small.shape[1], small.shape[0]])
+    for corners in quadrilaterals(colours, with_border=True):
+        ordered = going_round(corners)
+        if ordered is None:
+            continue
+        after = np.roll(ordered, -1, axis=0)
+        low = np.maximum(np.abs(ordered), np.abs(after)) < BORDER_PX
+        high = np.maximum(np.abs(ordered - size), np.abs(after - size)) < BORDER_PX
+        on_border = np.any(low | high, axis=1)
+        if not 1 <= on_border.sum() <= 3:
+            continue
+        view = view_of_corners(ordered, sheet_mm, (int(size[0]), int(size[1])))
+        edges = side_edges(small, view, sheet_mm, SMALL_REACH_PX, SMALL_PLACES)
+        seen = [edge for edge, hidden in zip(edges, on_border, strict=True) if not hidden]
+        if all(edge.support > CUT_SUPPORT and _clearness(edge) > CUT_CLEAR for edge in seen):
             return Refused(code="sheet not in view")
     return Refused(code="no sheet")
 

@@ -6,10 +6,12 @@ from dataclasses import dataclass
 
 import cv2
 import numpy as np
+from numpy.typing import NDArray
 
+from foldproof.geometry.outline import Flags
 from foldproof.geometry.plane import Array, Point
 from foldproof.outlines.photograph.decoding import Bytes
-from foldproof.outlines.photograph.light import Field, light_of
+from foldproof.outlines.photograph.light import Field, Light, light_of
 from foldproof.outlines.photograph.view import View, in_picture, sheet_corners
 
 ENDS = 0.03  # of a side at each end that is left out: corners are round, dog-eared, and blurred
@@ -31,10 +33,10 @@ class SideEdge:
     """
 
     points: Array
-    clear: Array
+    clear: Flags
     support: float
-    inside: Field
-    outside: Field
+    inside: Light
+    outside: Light
 
 
 def side_edges(pixels: Bytes, view: View, sheet_mm: Point, reach_px: float, places: int) -> tuple[SideEdge, ...]:
@@ -104,14 +106,14 @@ def settled_edges(pixels: Bytes, view: View, sheet_mm: Point, places: int) -> tu
     return tuple(found), blur_px
 
 
-def _shares(light: Field, gap: int) -> tuple[Array, Array]:
+def _shares(light: Field, gap: int) -> tuple[Light, Flags]:
     """How far each place of each line (n, k) is from the light outside, 0, to that inside, 1; and which lines have a
     step to tell by."""
     inside = light[:, WIDE_PX + gap : WIDE_PX + gap + BAND_PX].mean(axis=1)
     outside = light[:, WIDE_PX - gap - BAND_PX + 1 : WIDE_PX - gap + 1].mean(axis=1)
     step = inside - outside
     square = (step**2).sum(axis=1)
-    good = square > (CLEAR_SHARE * np.sqrt(np.median(square))) ** 2
+    good: Flags = square > (CLEAR_SHARE * np.sqrt(np.median(square))) ** 2
     share = ((light - outside[:, None]) * step[:, None]).sum(axis=2) / np.maximum(square, 1e-9)[:, None]
     return share, good
 
@@ -134,18 +136,16 @@ def _blur(light: Field) -> float:
 def sampled(pixels: Bytes, where: Array) -> Bytes:
     """The picture's bytes (n, m, 3) at places (n, m, 2) in pixels, between pixels in proportion."""
     places = (where - 0.5).astype(np.float32)  # the library counts from the middle of the first pixel
-    found = cv2.remap(
-        pixels, np.ascontiguousarray(places), None, cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE
-    )
-    return np.asarray(found, np.uint8)
+    x, y = np.ascontiguousarray(places[..., 0]), np.ascontiguousarray(places[..., 1])
+    return np.asarray(cv2.remap(pixels, x, y, cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE), np.uint8)
 
 
-def _in_frame(points: Array, size: tuple[int, int]) -> Array:
-    inside: Array = np.all((points > 1.5) & (points < np.array(size) - 1.5), axis=1)
+def _in_frame(points: Array, size: tuple[int, int]) -> Flags:
+    inside: Flags = np.all((points > 1.5) & (points < np.array(size) - 1.5), axis=1)
     return inside
 
 
-def _steps(seen: Field) -> tuple[Field, Field, Field]:
+def _steps(seen: Field) -> tuple[Light, Light, Light]:
     """The step of colour across each place of each line (n, k, 3), and the colours inside and outside of it."""
     sums = np.cumsum(np.concatenate((np.zeros_like(seen[:, :1]), seen), axis=1), axis=1)
     band = (sums[:, BAND_PX:] - sums[:, :-BAND_PX]) / BAND_PX
@@ -153,7 +153,7 @@ def _steps(seen: Field) -> tuple[Field, Field, Field]:
     return inside - outside, inside, outside
 
 
-def _path(size: Field) -> Array:
+def _path(size: Light) -> NDArray[np.int64]:
     """Which place on each line: the path along the side with the most step that turns aside least."""
     places, width = size.shape
     usual = float(np.median(size.max(axis=1)))
@@ -177,7 +177,7 @@ def _path(size: Field) -> Array:
     return path
 
 
-def _crossing(light: Field, path: Array) -> Array:
+def _crossing(light: Field, path: NDArray[np.int64]) -> Array:
     """Where each line (n, k, 3) is halfway between the light outside and inside, in places of the line (n,).
 
     Across the edge the light is an area: how much of the window is inside says where the edge is, whatever the blur.

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from foldproof.geometry.plane import Array, Point
 from foldproof.outlines.photograph.view import View, matrix, straightened
@@ -33,9 +34,9 @@ def fitted(view: View, sheet_mm: Point, sides: tuple[Array, ...], free_bow: bool
     side count less, then nothing.
     """
     pixels = np.concatenate(sides)
-    which = np.repeat(np.arange(4), [len(side) for side in sides])
-    back = np.linalg.inv(matrix(view))
-    back /= back[2, 2]
+    which = np.repeat(np.arange(4), [len(side) for side in sides]).astype(np.int64)
+    inverse = np.linalg.inv(matrix(view))
+    back = np.asarray(inverse / inverse[2, 2], np.float64)
     bow = view.bow
     weights = np.ones(len(pixels))
     off, jacobian = _misfits(back, bow, view.size, pixels, which, sheet_mm)
@@ -64,7 +65,7 @@ def fitted(view: View, sheet_mm: Point, sides: tuple[Array, ...], free_bow: bool
 
 
 def _misfits(
-    back: Array, bow: float, size: tuple[int, int], pixels: Array, which: Array, sheet_mm: Point
+    back: Array, bow: float, size: tuple[int, int], pixels: Array, which: NDArray[np.int64], sheet_mm: Point
 ) -> tuple[Array, Array]:
     """How far in mm each point is inside its side (n,), and how that changes with the nine numbers (n, 9)."""
     flat = straightened(pixels, bow, size)

@@ -24,6 +24,7 @@ CROSSING_RAD = math.radians(45.0)  # neighbouring edges cross at this at least
 LEAST_AREA = 0.04  # of the picture
 OUTSIDE = 0.04  # how far out of the picture a corner may be thought, as a share of its long side
 PLACES = 40  # tried along each edge
+BORDER_PX = 2.0  # a side so near to the picture's border is on it
 MOST = 14  # quadrilaterals looked at closely
 
 
@@ -175,17 +176,18 @@ def _support(quads: Array, strength: Field, x: Field, y: Field) -> Array:
         column, row = np.clip(place[..., 0], 0, width - 1), np.clip(place[..., 1], 0, height - 1)
         same_way = np.abs(x[row, column] * normal[..., 0] + y[row, column] * normal[..., 1])
         there |= (strength[row, column] > faintest) & (same_way > 0.9)
-    return there.mean(axis=2)
+    shares: Array = there.mean(axis=2)
+    return shares
 
 
 def _on_border(quads: Array, width: int, height: int) -> Array:
     """1 for each side (m, 4) that lies on the picture's border, else 0."""
     after = np.roll(quads, -1, axis=1)
-    at = 0.5 * (quads + after)
-    near = 2.0
-    low = np.maximum(np.abs(quads - 0.0), np.abs(after - 0.0)).min(axis=2) < near
-    high = np.maximum(np.abs(quads - [width, height]), np.abs(after - [width, height])).min(axis=2) < near
-    return ((low | high) & np.isfinite(at).all(axis=2)).astype(np.float64)
+    size = [width, height]
+    low = np.maximum(np.abs(quads), np.abs(after)).min(axis=2) < BORDER_PX
+    high = np.maximum(np.abs(quads - size), np.abs(after - size)).min(axis=2) < BORDER_PX
+    on: Array = (low | high).astype(np.float64)
+    return on
 
 
 def _distinct(quads: Array, order: NDArray[np.int64], apart_px: float) -> list[int]:

@@ -83,7 +83,8 @@ def view_of_corners(corners: Array, sheet_mm: Point, size: tuple[int, int]) -> V
 
 def sheet_corners(sheet_mm: Point) -> Array:
     """The sheet's corners (4, 2): lower left, lower right, upper right, upper left."""
-    return np.array([[-0.5, -0.5], [0.5, -0.5], [0.5, 0.5], [-0.5, 0.5]]) * np.array(sheet_mm)
+    corners: Array = np.array([[-0.5, -0.5], [0.5, -0.5], [0.5, 0.5], [-0.5, 0.5]]) * np.array(sheet_mm)
+    return corners
 
 
 def pixels_per_mm(view: View, points: Array) -> Array:
