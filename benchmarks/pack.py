@@ -43,20 +43,20 @@ Seconds = dict[str, float]
 def stages(project: Project, text: str, fonts: Sequence[str]) -> Seconds:
     """Seconds spent in each stage, from its first report to another stage's."""
     found: Seconds = {}
-    stage, since = "measure", time.perf_counter()
+    now_in, since = "measure", time.perf_counter()
     start = since
 
-    def watch(name: str, done: int, total: int) -> bool:
-        nonlocal stage, since
-        if name != stage:
+    def watch(stage: str, done: int, total: int) -> bool:
+        nonlocal now_in, since
+        if stage != now_in:
             now = time.perf_counter()
-            found[stage] = found.get(stage, 0.0) + now - since
-            stage, since = name, now
+            found[now_in] = found.get(now_in, 0.0) + now - since
+            now_in, since = stage, now
         return True
 
     pack(project, text, watch, font_folders=fonts)
     end = time.perf_counter()
-    found[stage] = found.get(stage, 0.0) + end - since
+    found[now_in] = found.get(now_in, 0.0) + end - since
     return {**found, "whole pack": end - start}
 
 

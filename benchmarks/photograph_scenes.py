@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 import struct
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any, Literal
 
 import cv2
@@ -19,6 +19,8 @@ from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
 Field = NDArray[np.float32]
+Mapping = Callable[[Array], Array]
+Bytes = NDArray[np.uint8]
 Colour = tuple[int, int, int]  # red, green, blue as written in a picture, 0 to 255
 
 A4_MM = (210.0, 297.0)
@@ -30,8 +32,10 @@ KRAFT: Colour = (178, 140, 98)
 OAK: Colour = (150, 110, 72)
 WALNUT: Colour = (84, 58, 42)
 MAT: Colour = (28, 88, 78)
+CORNERS = np.array([[-1.0, -1.0], [1.0, -1.0], [1.0, 1.0], [-1.0, 1.0]])  # in halves of the sheet
 FINE_PX = 6.0  # edges of sheet and outline are bent by the lens: they are cut into pieces about this long
 RAYS_EVERY_PX = 8  # what lies under a pixel changes evenly, so rays are worked this far apart and filled in between
+SLICES = 9  # heights at which the side of a thick shape is drawn
 LEVELS = 4096  # steps of the table that writes linear light as sRGB
 SHADE: tuple[float, float, float] = (0.94, 0.97, 1.06)  # a shadow indoors is a little bluer than the light
 
@@ -60,6 +64,7 @@ class Scene:
     tilt_deg: tuple[float, float] = (0.0, 0.0)
     roll_deg: float = 90.0
     bow: float = 0.0  # the lens: points at the picture's corner lie this share farther out (+) or nearer (-)
+    bow4: float = 0.0  # the same for the next term, which no tracing here knows of
     light: float = 1.0
     uneven: float = 0.0  # share by which the light falls off across the sheet
     shadow: float = 0.0  # share of the light a shadow across the sheet takes away
@@ -68,7 +73,10 @@ class Scene:
     cast_mm: tuple[float, float] = (0.0, 0.0)
     cast_soft_mm: float = 0.6
     glare_mm: float = 0.0  # radius of a reflection on the shape's edge
+    thick_mm: float = 0.0  # the shape's top stands so high above the sheet
     blur_px: float = 0.9
+    tone: float = 0.0  # how much a telephone deepens shadows and lifts lights, as a share
+    sharpen: float = 0.0  # how much it sharpens edges, as a share
     noise: float = 0.012
     quality: int = 85
     orientation: int = 1
@@ -96,49 +104,66 @@ def photographed(scene: Scene) -> Rendered:
     return Rendered(data=data, outline=outline, corners_px=corners)
 
 
-def painted(scene: Scene) -> tuple[NDArray[np.uint8], Array, Array]:
+def painted(scene: Scene) -> tuple[Bytes, Array, Array]:
     """The picture (h, w, 3) in blue, green, red; the true outline; the sheet's corners in the picture."""
     width, height = scene.pixels
-    onto, back = camera(scene)
+    onto, back, lifted = camera(scene)
     half = np.array(scene.sheet_mm) / 2.0
-    sheet = half * np.array([[-1.0, -1.0], [1.0, -1.0], [1.0, 1.0], [-1.0, 1.0]])
-    angle = math.radians(scene.turn_deg)
-    turn = np.array([[math.cos(angle), math.sin(angle)], [-math.sin(angle), math.cos(angle)]])
-    outline = scene.outline @ turn + np.array(scene.at_mm)
+    sheet = half * CORNERS
+    outline = turned(scene.outline, scene.turn_deg) + np.array(scene.at_mm)
     place = rays(scene, back)
-    whole = [outline, *scene.also]
-    sheet_part = covered(onto(fine(sheet, onto)), width, height)[..., None]
-    shape_part = sum(covered(onto(fine(each, onto)), width, height) for each in whole)[..., None]
-    for hole in scene.holes:
-        shape_part -= covered(onto(fine(hole, onto)), width, height)[..., None]
-    picture = table_light(scene, place)
-    if scene.under_mm is not None:
-        mat = covered(onto(fine(sheet / half * np.array(scene.under_mm) / 2.0, onto)), width, height)
-        lined = table_light(replace(scene, texture="mat", table=MAT), place)
-        picture += mat[..., None] * (lined - picture)
-    picture += sheet_part * (sheet_light(scene, place, half) - picture)
+    table = table_light(scene, larger(place, width // 2, height // 2))
+    picture = larger(table, width, height)
+    paint(picture, onto(fine(sheet, onto)), larger(sheet_light(scene, place, half), width, height))
     if scene.cast:
-        soft_px = scene.cast_soft_mm * pixels_per_mm(onto)
-        cast = covered(onto(fine(outline + np.array(scene.cast_mm), onto)), width, height)
-        cast = cv2.GaussianBlur(cast, (0, 0), soft_px)
-        picture *= 1.0 - scene.cast * cast[..., None] * np.array(SHADE, np.float32)[::-1] ** -1.0
-    picture += shape_part * (shape_light(scene, place) - picture)
-    picture *= lit(scene, place)
+        dark = covered(onto(fine(outline + np.array(scene.cast_mm), onto)), width, height)
+        dark = blurred(dark, scene.cast_soft_mm * pixels_per_mm(onto))
+        picture *= 1.0 - scene.cast * dark[..., None] / np.array(SHADE[::-1], np.float32)
+    ink = larger(shape_light(scene, place), width, height)
+    heights = np.linspace(0.0, scene.thick_mm, SLICES if scene.thick_mm else 1)
+    for each in (outline, *scene.also):
+        # The side of a thick shape is seen too: all of its heights together.
+        slices = [covered(lifted(fine(each, onto), float(level)), width, height) for level in heights]
+        parts = np.max(slices, axis=0)
+        for hole in scene.holes:
+            parts -= covered(onto(fine(hole, onto)), width, height)
+        picture += parts[..., None] * (ink - picture)
+    picture *= larger(lit(scene, place), width, height)
     if scene.glare_mm:
-        spot = onto(outline[len(outline) // 5][None])[0]
-        glare(picture, spot, scene.glare_mm * pixels_per_mm(onto))
-    if scene.blur_px:
-        picture = np.asarray(cv2.GaussianBlur(picture, (0, 0), scene.blur_px), np.float32)
-    roll = math.radians(scene.roll_deg)
-    rolled = np.array([[math.cos(roll), math.sin(roll)], [-math.sin(roll), math.cos(roll)]])
-    middle = outline.mean(axis=0)
-    return developed(picture, scene), (outline - middle) @ rolled, onto(sheet)
+        glare(picture, onto(outline[len(outline) // 5][None])[0], scene.glare_mm * pixels_per_mm(onto))
+    picture = blurred(picture, scene.blur_px)
+    return developed(picture, scene), turned(outline - outline.mean(axis=0), scene.roll_deg), onto(sheet)
 
 
-def camera(scene: Scene) -> tuple[Callable[[Array], Array], Callable[[Array], Array]]:
-    """From mm on the sheet (n, 2) to pixels of the picture (n, 2), and back.
+def turned(points: Array, angle_deg: float) -> Array:
+    """Points (n, 2) turned anticlockwise about the origin."""
+    angle = math.radians(angle_deg)
+    turn = np.array([[math.cos(angle), math.sin(angle)], [-math.sin(angle), math.cos(angle)]])
+    return points @ turn
 
-    A pinhole, then Brown's first radial term: r (1 + bow r^2), with r = 1 in the picture's corner.
+
+def paint(picture: Field, polygon: Array, colour: Field) -> None:
+    """Covers a polygon in pixels (n, 2) with a colour (h, w, 3)."""
+    part = covered(polygon, picture.shape[1], picture.shape[0])[..., None]
+    picture += part * (colour - picture)
+
+
+def blurred(field: Field, spread_px: float) -> Field:
+    """A field (h, w) or (h, w, 3), blurred by a bell of that spread."""
+    return np.asarray(cv2.GaussianBlur(field, (0, 0), spread_px), np.float32) if spread_px else field
+
+
+def larger(field: Field, width: int, height: int) -> Field:
+    """A field (h, w, k) filled in to another size, the middles of its cells staying where they are."""
+    if field.shape[:2] == (height, width):
+        return field
+    return np.asarray(cv2.resize(field, (width, height), interpolation=cv2.INTER_LINEAR), np.float32)
+
+
+def camera(scene: Scene) -> tuple[Mapping, Mapping, Callable[[Array, float], Array]]:
+    """From mm on the sheet (n, 2) to pixels of the picture (n, 2), and back, and from mm at a height above the sheet.
+
+    A pinhole, then Brown's radial terms: r (1 + bow r^2 + bow4 r^4), with r = 1 in the picture's corner.
     """
     width, height = scene.pixels
     focal = scene.focal * max(width, height)
@@ -151,7 +176,7 @@ def camera(scene: Scene) -> tuple[Callable[[Array], Array], Callable[[Array], Ar
     flip = np.diag([1.0, -1.0, 1.0])  # pictures have y down
     axes = (flip @ about_x @ about_y @ about_z)[:, :2]
     half = np.array(scene.sheet_mm) / 2.0
-    sheet = half * np.array([[-1.0, -1.0], [1.0, -1.0], [1.0, 1.0], [-1.0, 1.0]])
+    sheet = half * CORNERS
     room = np.array([width, height]) * scene.fill
     distance = 2.0 * focal * max(scene.sheet_mm) / max(width, height)
     shift = np.zeros(2)
@@ -159,7 +184,7 @@ def camera(scene: Scene) -> tuple[Callable[[Array], Array], Callable[[Array], Ar
     wanted = np.array(scene.off_centre) * max(width, height)
     for _ in range(12):
         plane = np.column_stack((axes, [*shift, distance]))
-        seen = (np.column_stack((sheet, np.ones(4))) @ plane.T)
+        seen = np.column_stack((sheet, np.ones(4))) @ plane.T
         flat = focal * seen[:, :2] / seen[:, 2:]
         low, high = flat.min(axis=0), flat.max(axis=0)
         shift += (wanted - 0.5 * (low + high)) * distance / focal
@@ -171,11 +196,19 @@ def camera(scene: Scene) -> tuple[Callable[[Array], Array], Callable[[Array], Ar
         seen = np.column_stack((points, np.ones(len(points)))) @ project.T
         flat = seen[:, :2] / seen[:, 2:]
         square = (flat**2).sum(axis=1, keepdims=True) / reach**2
-        bent: Array = flat * (1.0 + scene.bow * square) + centre
+        bent: Array = flat * (1.0 + scene.bow * square + scene.bow4 * square**2) + centre
         return bent
 
     radii = np.linspace(0.0, 1.6, 2000)
-    bent_radii = radii * (1.0 + scene.bow * radii**2)
+    bent_radii = radii * (1.0 + scene.bow * radii**2 + scene.bow4 * radii**4)
+
+    # A point above the sheet hides the one where its ray meets the sheet.
+    eye = -axes.T @ np.array([*shift, distance])
+    up = np.cross(axes[:, 0], axes[:, 1])
+    height_mm = -float(up @ np.array([*shift, distance]))
+
+    def lifted(points: Array, level: float) -> Array:
+        return onto(eye + (points - eye) * height_mm / (height_mm - level))
 
     def back(pixels: Array) -> Array:
         away = (pixels - centre) / reach
@@ -186,7 +219,7 @@ def camera(scene: Scene) -> tuple[Callable[[Array], Array], Callable[[Array], Ar
         points: Array = seen[:, :2] / seen[:, 2:]
         return points
 
-    return onto, back
+    return onto, back, lifted
 
 
 def pixels_per_mm(onto: Callable[[Array], Array]) -> float:
@@ -241,15 +274,12 @@ def cut_at_borders(a: Array, b: Array) -> list[tuple[float, float, float, float]
     return [(*p, *q) for p, q in zip(at[:-1].tolist(), at[1:].tolist(), strict=True)]
 
 
-def rays(scene: Scene, back: Callable[[Array], Array]) -> Field:
-    """Where on the table each pixel looks (h, w, 2), in mm from the sheet's middle."""
+def rays(scene: Scene, back: Mapping) -> Field:
+    """Where on the table every eighth pixel each way looks (h / 8, w / 8, 2), in mm from the sheet's middle."""
     width, height = scene.pixels
-    columns, lines = math.ceil(width / RAYS_EVERY_PX), math.ceil(height / RAYS_EVERY_PX)
-    x, y = np.meshgrid(np.arange(columns) + 0.5, np.arange(lines) + 0.5)
-    pixels = np.column_stack((x.ravel(), y.ravel())) * RAYS_EVERY_PX
-    coarse = back(pixels).reshape(lines, columns, 2).astype(np.float32)
-    size = (columns * RAYS_EVERY_PX, lines * RAYS_EVERY_PX)
-    return np.asarray(cv2.resize(coarse, size, interpolation=cv2.INTER_LINEAR), np.float32)[:height, :width]
+    columns, lines = width // RAYS_EVERY_PX, height // RAYS_EVERY_PX
+    x, y = np.meshgrid((np.arange(columns) + 0.5) * width / columns, (np.arange(lines) + 0.5) * height / lines)
+    return back(np.column_stack((x.ravel(), y.ravel()))).reshape(lines, columns, 2).astype(np.float32)
 
 
 def linear(colour: Colour) -> Field:
@@ -261,25 +291,31 @@ def linear(colour: Colour) -> Field:
 def table_light(scene: Scene, place: Field) -> Field:
     """The table: wood with rings and fibres along x, a cutting mat with lines each inch, or plain."""
     x, y = place[..., 0], place[..., 1]
-    base = linear(scene.table)
-    if scene.texture == "plain":
-        return np.broadcast_to(base, (*x.shape, 3)).astype(np.float32)
     if scene.texture == "mat":
-        line = np.minimum(np.abs((x + 7.0) % 25.4 - 12.7), np.abs((y + 3.0) % 25.4 - 12.7)) < 0.4
-        pale = linear((200, 205, 160))
-        return np.where(line[..., None], pale, base).astype(np.float32)
+        return mat_light(scene.table, x, y)
+    base = np.broadcast_to(linear(scene.table), (*x.shape, 3))
+    if scene.texture == "plain":
+        return np.array(base, np.float32)
     rng = np.random.default_rng(100 + scene.variant)
     wave = np.zeros_like(x)
-    for _ in range(5):
-        angle, length, phase = rng.uniform(-0.25, 0.25), rng.uniform(5.0, 60.0), rng.uniform(0.0, 6.3)
+    for _ in range(4):
+        lean, length, phase = rng.uniform(-0.25, 0.25), rng.uniform(5.0, 60.0), rng.uniform(0.0, 6.3)
         bend = 6.0 * np.sin(x / rng.uniform(60.0, 160.0) + phase)
-        wave += np.sin((y + bend + angle * x) * (6.283 / length) + phase)
+        wave += np.sin((y + bend + lean * x) * (6.283 / length) + phase)
     fibre = cv2.GaussianBlur(rng.standard_normal((512, 512)).astype(np.float32), (0, 0), 6.0, sigmaY=0.8)
-    fibre /= fibre.std()
-    map_x, map_y = (x * 2.0) % 511.0, (y * 5.0) % 511.0
-    fibres = cv2.remap(fibre, map_x, map_y, cv2.INTER_LINEAR)
-    grain = np.exp(0.13 * wave + 0.07 * fibres)[..., None]
-    return (base * grain).astype(np.float32)
+    strength = float(0.07 / np.std(fibre))
+    fibres = np.asarray(cv2.remap(fibre, (x * 2.0) % 511.0, (y * 5.0) % 511.0, cv2.INTER_LINEAR), np.float32)
+    wood: Field = base * np.exp(0.13 * wave + strength * fibres)[..., None]
+    if scene.under_mm is not None:
+        on_mat = (np.abs(x) < scene.under_mm[0] / 2.0) & (np.abs(y) < scene.under_mm[1] / 2.0)
+        wood = np.where(on_mat[..., None], mat_light(MAT, x, y), wood)
+    return wood
+
+
+def mat_light(colour: Colour, x: Field, y: Field) -> Field:
+    """A cutting mat with a pale line each inch."""
+    line = np.minimum(np.abs((x + 7.0) % 25.4 - 12.7), np.abs((y + 3.0) % 25.4 - 12.7)) < 0.4
+    return np.where(line[..., None], linear((200, 205, 160)), linear(colour)).astype(np.float32)
 
 
 def sheet_light(scene: Scene, place: Field, half: Array) -> Field:
@@ -294,12 +330,9 @@ def sheet_light(scene: Scene, place: Field, half: Array) -> Field:
 
 def shape_light(scene: Scene, place: Field) -> Field:
     """The shape: one colour, or printed with waves."""
-    base = linear(scene.shape)
-    if not scene.pattern:
-        return base
     x, y = place[..., 0], place[..., 1]
     wave = np.sin(x / 1.7) * np.sin(y / 2.3 + 1.0) + 0.5 * np.sin(x / 5.0 - y / 7.0)
-    return (base * (1.0 + scene.pattern * wave[..., None])).astype(np.float32)
+    return (linear(scene.shape) * (1.0 + scene.pattern * wave[..., None])).astype(np.float32)
 
 
 def lit(scene: Scene, place: Field) -> Field:
@@ -319,24 +352,28 @@ def glare(picture: Field, spot_px: Array, radius_px: float) -> None:
     """Adds a lamp's reflection at a place."""
     height, width = picture.shape[:2]
     x, y = np.meshgrid(np.arange(width) - spot_px[0], np.arange(height) - spot_px[1])
-    bright = 3.0 * np.exp(-((x**2 + y**2) / radius_px**2) ** 2)
+    bright = 3.0 * np.exp(-(((x**2 + y**2) / radius_px**2) ** 2))
     picture += bright[..., None].astype(np.float32)
 
 
-def developed(picture: Field, scene: Scene) -> NDArray[np.uint8]:
-    """Light as a picture of 8 bits: noise that grows with the light, then the sRGB curve."""
-    rng = np.random.default_rng(scene.variant)
+def developed(picture: Field, scene: Scene) -> Bytes:
+    """Light as a picture of 8 bits: noise that grows with the light, sharpening, then the sRGB curve."""
     if scene.noise:
-        patch = rng.standard_normal(1_000_003).astype(np.float32)  # a prime length, so that rows do not repeat
-        grain = np.resize(patch, picture.shape)
-        picture = picture + grain * (scene.noise * np.sqrt(np.maximum(picture, 0.0) + 0.02))
+        rng = np.random.default_rng(scene.variant)
+        patch = rng.standard_normal(300_007).astype(np.float32)  # a prime length, so that rows do not repeat
+        bright = np.sqrt(np.maximum(picture, 0.0) + np.float32(0.02))
+        picture = picture + np.resize(patch, picture.shape) * bright * np.float32(scene.noise)
+    if scene.sharpen:
+        picture = picture + scene.sharpen * (picture - blurred(picture, 1.5))
     step = np.arange(LEVELS) / (LEVELS - 1)
     curve = np.where(step <= 0.0031308, 12.92 * step, 1.055 * step ** (1.0 / 2.4) - 0.055)
+    curve = curve + scene.tone * (curve**2 * (3.0 - 2.0 * curve) - curve)
     table = np.round(255.0 * curve).astype(np.uint8)
-    return table[np.clip(picture * (LEVELS - 1) + 0.5, 0, LEVELS - 1).astype(np.uint16)]
+    found: Bytes = np.take(table, np.clip(picture * (LEVELS - 1) + 0.5, 0, LEVELS - 1).astype(np.uint16))
+    return found
 
 
-def stored_as(upright: NDArray[np.uint8], orientation: int) -> NDArray[np.uint8]:
+def stored_as(upright: Bytes, orientation: int) -> Bytes:
     """The picture as a camera stores it that then says it must be turned (orientation tags 1 to 8 of EXIF)."""
     turned: dict[int, Callable[[Any], Any]] = {
         1: lambda p: p,
@@ -351,7 +388,7 @@ def stored_as(upright: NDArray[np.uint8], orientation: int) -> NDArray[np.uint8]
     return np.ascontiguousarray(turned[orientation](upright))
 
 
-def encoded(picture: NDArray[np.uint8], quality: int) -> bytes:
+def encoded(picture: Bytes, quality: int) -> bytes:
     """As a JPEG file; quality 0: as a PNG file."""
     kind, choice = (".jpg", [cv2.IMWRITE_JPEG_QUALITY, quality]) if quality else (".png", [])
     made, data = cv2.imencode(kind, picture, choice)

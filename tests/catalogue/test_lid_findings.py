@@ -111,7 +111,7 @@ CASES: dict[str, tuple[Severity, dict[str, str], dict[str, str]]] = {
         {"layer": 'edge = "hanging"\nedge_by = "1/8"\nborder = "1/4"'},
         {"layer": 'edge = "lifted"\nedge_by = "1/8"\nborder = "1/4"'},
     ),
-    # A lifted edge of 1/8 in under a layer that reaches to within 1/16 in of it, with foam of 1/16 in or 1/8 in between.
+    # An edge lifted by 1/8 in under a layer that ends 1/16 in inside it, with foam of 1/16 in or 1/8 in between.
     "edge_presses": (F, {"layer": LIFTED.format(foam="1/16")}, {"layer": LIFTED.format(foam="1/8")}),
     "box_tips": (
         L,
@@ -148,3 +148,17 @@ def test_triggers(code: str) -> None:
 def test_near_miss_holds(code: str) -> None:
     severity, _, near = CASES[code]
     assert finding_of(code, **near).severity < severity
+
+
+def test_every_layer_that_catches_is_told_with_its_turn_each_way() -> None:
+    hanging = 'edge = "hanging"\nedge_by = "{by}"\nborder = "1/4"\n'
+    both = hanging.format(by="1/8") + '[[parts.lid.layers]]\nacross = "6"\n' + hanging.format(by="1/4")
+    finding = finding_of("lid_catches", layer=both)
+    told = dict(finding.values)
+    assert finding.subjects == ("layer_1", "layer_2") and finding.measured == 2.0
+    assert [told[f"layer_{n}"] for n in (1, 2, 3, 4)] == ["layer_1", "layer_1", "layer_2", "layer_2"]
+    for number in (1, 3):
+        left, right = (float(told[f"angle_{n}_deg"]) for n in (number, number + 1))
+        assert left > 0.0 > right and str(told[f"on_{number}"]).startswith("wall_")
+        assert round(10.0 * left) == pytest.approx(10.0 * left)  # to a tenth of a degree
+    assert finding.proposals[0] == tuple(change for (change,) in finding.proposals[1:])  # all flat, then one by one

@@ -74,9 +74,11 @@ def relative(command, start, values):
 def path_text(draw):
     """A path with every kind of command, absolute and relative."""
     start = draw(point)
-    pen, parts = start, [f"M{start[0]},{start[1]}"]
+    pen, parts, before = start, [f"M{start[0]},{start[1]}"], "M"
     for _ in range(draw(st.integers(1, 8))):
-        command = draw(st.sampled_from("LHVCSQTA"))
+        # After a curve of the other kind the other reader mirrors its control, which the standard says not to.
+        mirrored = {"C": "S", "S": "S", "Q": "T", "T": "T"}.get(before, "ST")
+        command = before = draw(st.sampled_from("LHVCQA" + mirrored))
         if command == "A":
             size = st.floats(1, 90).map(lambda value: round(value, 2))
             flags = [draw(st.integers(0, 1)), draw(st.integers(0, 1))]
@@ -90,12 +92,12 @@ def path_text(draw):
         told = values
         if draw(st.booleans()):
             told, command = relative(command, pen, values), command.lower()
-        parts.append(command + " ".join(f"{value:.3f}" if not float(value).is_integer() else str(int(value)) for value in told))
+        parts.append(command + " ".join(f"{value:.3f}".rstrip("0").rstrip(".") for value in told))
         pen = end
     return " ".join(parts)
 
 
-@settings(max_examples=150)
+@settings(max_examples=60)
 @given(path_text())
 def test_paths_agree_with_another_reader(text):
     """Against the MIT-licensed library svgelements, which reads path data and places points on its segments."""
@@ -107,9 +109,9 @@ def test_paths_agree_with_another_reader(text):
     places = shapely.points([(place.x, place.y) for place in theirs])
     assert shapely.distance(ours, places).max() <= 0.02 + 1e-6
     # And nothing of ours is far from theirs: their points with ours between them.
-    fine = [segment.point(share) for segment in segments for share in np.linspace(0, 1, 400)]
+    fine = [segment.point(share) for segment in segments for share in np.linspace(0, 1, 200)]
     line = shapely.LineString([(place.x, place.y) for place in fine])
-    assert shapely.distance(line, shapely.points(shapely.get_coordinates(ours))).max() <= 0.05
+    assert shapely.distance(line, shapely.points(shapely.get_coordinates(ours))).max() <= 0.1
 
 
 @given(point, point, point, point, st.sampled_from([0.5, 0.02, 0.001]))
@@ -117,8 +119,9 @@ def test_cubics_keep_to_the_tolerance(start, one, two, end, tolerance):
     assume(math.dist(start, end) > 1)
     line = shapely.LineString([start, *cubic_points(start, one, two, end, tolerance)])
     t = np.linspace(0, 1, 500)[:, None]
-    control = np.array([start, one, two, end])
-    curve = (1 - t) ** 3 * control[0] + 3 * (1 - t) ** 2 * t * control[1] + 3 * (1 - t) * t**2 * control[2] + t**3 * control[3]
+    first, second, third, last = np.array([start, one, two, end])
+    s = 1 - t
+    curve = s**3 * first + 3 * s**2 * t * second + 3 * s * t**2 * third + t**3 * last
     assert shapely.distance(line, shapely.points(curve)).max() <= tolerance + 1e-9
 
 
@@ -139,7 +142,7 @@ def test_arcs_between_two_points_are_what_their_flags_say(start, end, rx, ry, tu
         on_it = np.array(arc.middle) + math.cos(a) * np.array(arc.one) + math.sin(a) * np.array(arc.other)
         assert math.dist(on_it, place) < 1e-4
     grown = math.hypot(*arc.one) / rx
-    assert grown > 1 - 1e-9 and math.hypot(*arc.other) / ry == abs(grown) or abs(math.hypot(*arc.other) / ry - grown) < 1e-9
+    assert grown > 1 - 1e-9 and abs(math.hypot(*arc.other) / ry - grown) < 1e-9 * grown
     assert (arc.sweep_rad > 0) == bool(sweep)
     if grown < 1 + 1e-9 and abs(abs(arc.sweep_rad) - math.pi) > 1e-3:
         assert (abs(arc.sweep_rad) > math.pi) == bool(large)
@@ -164,13 +167,13 @@ def test_polylines_with_bulges_agree_with_the_library(distances, bulges, turn, f
     assert apart(found.outline, theirs) < 0.06
 
 
-@given(st.lists(point, min_size=3, max_size=12, unique=True), st.randoms(use_true_random=False), st.floats(0, 0.02))
+@given(st.lists(point, min_size=3, max_size=12, unique=True), st.randoms(use_true_random=False), st.integers(0, 2))
 def test_edges_in_any_order_and_direction_join_to_their_outline(corners, chance, shake):
     """All corners more than the joining distance apart, so that there is only one way to join them."""
     assume(min(math.dist(a, b) for n, a in enumerate(corners) for b in corners[:n]) > 0.5)
     edges = []
     for n, start in enumerate(corners):
-        edge = np.array([start, corners[(n + 1) % len(corners)]]) + shake * np.array([[1, 0], [0, 1]])
+        edge = np.array([start, corners[(n + 1) % len(corners)]]) + 0.01 * shake * np.eye(2)
         edges.append(Line(name="", group="", points=edge[::-1] if chance.random() < 0.5 else edge))
     chance.shuffle(edges)
     found = joined(edges, 0.1)

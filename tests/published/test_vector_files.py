@@ -58,7 +58,7 @@ def test_units_of_dxf(code_and_mm):
     [(0, 0, (225, 75), -90), (0, 1, (125, 125), 90), (1, 0, (125, 125), -270), (1, 1, (225, 75), 270)],
 )
 def test_the_four_arcs_between_two_points(large, sweep, middle, turn):
-    """SVG 2, "The elliptical arc curve commands": M 125,75 a100,50 0 ?,? 100,50, and which arc each pair of flags takes."""
+    """SVG 2, "The elliptical arc curve commands": M 125,75 a100,50 0 ?,? 100,50, and which arc the flags take."""
     arc = arc_between((125, 75), (225, 125), 100, 50, 0, (large, sweep))
     assert arc.middle == pytest.approx(middle)
     assert math.degrees(arc.sweep_rad) == pytest.approx(turn)

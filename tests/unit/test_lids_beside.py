@@ -54,7 +54,7 @@ def test_as_far_as_trying_says_and_never_nearer(name, values, opened_deg):
     for axis in (0, 1):
         tried = by_trying(box, closed, hole, opened_deg, axis)
         assert told[axis] >= tried - NEAR_MM
-        assert told[axis] <= tried + NEAR_MM + reach * math.radians(STEP_DEG) + 1.0  # what was added to be sure
+        assert told[axis] <= tried + NEAR_MM + reach * math.radians(STEP_DEG) + 2.5  # what was added to be sure
 
 
 def test_two_discs_that_turn_half_way_round():
@@ -65,5 +65,5 @@ def test_two_discs_that_turn_half_way_round():
     box = turning_box(FORM, "back left", 25.4, 0.3, 12.0)
     radius, behind = 50.0, 20.0
     told = apart_mm(box, outline("disc", across=2 * radius), (0.0, behind), 180.0)
-    assert told[1] == pytest.approx(2 * radius + 2 * behind - 60.0, abs=1.0)
+    assert told[1] == pytest.approx(2 * radius + 2 * behind - 60.0, abs=2.5)
     assert told[1] >= 2 * radius + 2 * behind - 60.0

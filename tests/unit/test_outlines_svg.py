@@ -93,6 +93,23 @@ def test_up_is_up_and_the_origin_is_the_lower_left_corner_of_the_page():
     assert box(only('<path d="M0 0H20V60H10z"/>')) == (0, 40, 20, 100)
 
 
+@pytest.mark.parametrize(
+    ("smooth", "same"),
+    [
+        ("C0 30 40 30 40 0T80 0", "C0 30 40 30 40 0L80 0"),
+        ("Q20 30 40 0S80 30 80 0", "Q20 30 40 0C40 0 80 30 80 0"),
+        ("C0 30 40 30 40 0S80-30 80 0", "C0 30 40 30 40 0C40-30 80-30 80 0"),
+        ("Q20 30 40 0T80 0", "Q20 30 40 0Q60-30 80 0"),
+        ("Q20 30 40 0T80 0T120 0", "Q20 30 40 0Q60-30 80 0Q100 30 120 0"),
+        ("L40 0T80 0", "L40 0L80 0"),
+        ("L40 0S80 30 80 0", "L40 0C40 0 80 30 80 0"),
+    ],
+)
+def test_smooth_curves_mirror_only_a_control_of_their_own_kind(smooth, same):
+    one, other = (shapely.Polygon(only(f'<path d="M0 0{curve}V-50H0z"/>').outline) for curve in (smooth, same))
+    assert one.exterior.hausdorff_distance(other.exterior) < 1e-9
+
+
 @pytest.mark.parametrize("accuracy", [0.01, 0.05, 0.5])
 def test_curves_keep_to_their_share_of_the_accuracy(accuracy):
     outline = only('<circle cx="50" cy="50" r="45"/>', accuracy_mm=accuracy).outline

@@ -28,6 +28,20 @@ class PartProof:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class AlternativeProof:
+    """The proof of a lid that is made instead of the lid ``of``, on the same box, with a verdict of its own."""
+
+    of: str
+    part: PartProof
+    verdict: Verdict
+
+    @property
+    def name(self) -> str:
+        """The alternative's name."""
+        return self.part.evidence.part.name
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Mend:
     """Changes that were tried together: the finding they answer, its severity after, and the verdict after."""
 
@@ -51,6 +65,12 @@ class Proof:
     verdict: Verdict
     stopped: bool = False
     mends: tuple[Mend, ...] = ()
+    alternatives: tuple[AlternativeProof, ...] = ()
+
+    @property
+    def all_proved(self) -> bool:
+        """Whether the project and every alternative are proved. The verdict is of the project without them."""
+        return self.verdict == "proved" and all(each.verdict == "proved" for each in self.alternatives)
 
     @property
     def findings(self) -> tuple[Finding, ...]:

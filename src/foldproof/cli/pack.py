@@ -34,4 +34,4 @@ def pack(file: str, folder: str, hand: str | None, in_class: bool, as_json: bool
         print_report(packed.report)
     else:
         click.echo(packed.words)
-    return DONE if packed.verdict == "proved" else NOT_PROVED
+    return DONE if packed.all_proved else NOT_PROVED

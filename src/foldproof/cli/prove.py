@@ -30,4 +30,4 @@ def prove(file: str, seconds: float | None, as_json: bool) -> int:
         print_document(proof_document(told))
     if watch.stopped:
         return STOPPED
-    return DONE if proof.verdict == "proved" else NOT_PROVED
+    return DONE if proof.all_proved else NOT_PROVED

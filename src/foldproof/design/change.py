@@ -5,12 +5,13 @@ from __future__ import annotations
 import dataclasses
 from typing import Any
 
+from foldproof.constructions.alternative_lid import with_shares
 from foldproof.constructions.parameters import Value, values_of
 from foldproof.errors import wrong
 from foldproof.findings import Change
 from foldproof.lengths import CM_HALF_MILLIMETRES, INCH_THIRTYSECONDS, LengthError, Ruler, parse_length
 from foldproof.project.read_values import MOST_TEXT_CHARACTERS, number_in, weight_text, what_works
-from foldproof.project.records import Part, Project
+from foldproof.project.records import Alternative, Part, Project
 from foldproof.project.table import colour
 from foldproof.stock.errors import StockError
 from foldproof.stock.paper import estimate_thickness, read_weight
@@ -35,6 +36,15 @@ def _one(project: Project, change: Change) -> Project:
         name, _, value_name = rest.partition(".")
         parts = tuple(_part(project, part, value_name, change) if part.name == name else part for part in project.parts)
         return dataclasses.replace(project, parts=parts)
+    if head == "alternatives":
+        name, _, value_name = rest.partition(".")
+        return dataclasses.replace(
+            project,
+            alternatives=tuple(
+                _alternative(project, each, value_name, change) if each.name == name else each
+                for each in project.alternatives
+            ),
+        )
     if head == "cardstock":
         return dataclasses.replace(project, cardstock=_cardstock(project, rest, change))
     if change.path == "ruler" and change.value in FINER_RULERS:
@@ -56,6 +66,16 @@ def _part(project: Project, part: Part, name: str, change: Change) -> Part:
         tied_values=tuple(tied.items()),
         open_values=tuple(n for n in part.open_values if n not in setting),
     )
+
+
+def _alternative(project: Project, alternative: Alternative, name: str, change: Change) -> Alternative:
+    """The alternative with one value set; layers that keep their share of the lid's go on keeping it."""
+    part = _part(project, alternative.part, name, change)
+    keeps = alternative.keeps_shares and not name.startswith("layers")
+    if keeps:
+        main = next(each for each in project.parts if each.name == alternative.of)
+        part = dataclasses.replace(part, values=with_shares(part.values, main.values, project.ruler))
+    return dataclasses.replace(alternative, part=part, keeps_shares=keeps)
 
 
 def _rows(project: Project, value: Value, rows: Any, path: str, change: Change) -> tuple[Any, ...]:

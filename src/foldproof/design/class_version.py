@@ -22,6 +22,9 @@ def class_version(project: Project) -> Project:
         project,
         teach=dataclasses.replace(project.teach, version="class"),
         parts=tuple(class_part(part) for part in project.parts),
+        alternatives=tuple(
+            dataclasses.replace(each, part=class_part(each.part)) for each in project.alternatives
+        ),
     )
 
 

@@ -76,6 +76,8 @@ def changes_between(before: Project, after: Project) -> tuple[ValueChange, ...]:
             continue
         if field.name == "parts":
             found += _parts(old, new, several)
+        elif field.name == "alternatives":
+            found += _alternatives(old, new)
         elif field.name == "shapes":
             found += _shapes(old, new)
         elif field.name in LIMITS:
@@ -145,6 +147,24 @@ def _parts(before: _Side, after: _Side, several: bool) -> Iterator[ValueChange]:
             yield from _part(path, wording.PART.format(part=name) if several else "", *sides)
         else:
             yield ValueChange(kind="added" if name in new else "taken out", path=path, label=name)
+
+
+def _alternatives(before: _Side, after: _Side) -> Iterator[ValueChange]:
+    old = {each.name: each for each in before.value}
+    new = {each.name: each for each in after.value}
+    for name in dict.fromkeys([*old, *new]):
+        path = told_path(("alternatives", name))
+        if name not in old or name not in new:
+            yield ValueChange(kind="added" if name in new else "taken out", path=path, label=name)
+            continue
+        prefix = wording.PART.format(part=name)
+        if old[name].of != new[name].of:
+            label = f"{prefix}{_label('of')}"
+            yield ValueChange(
+                kind="changed", path=f"{path}.of", label=label, before=old[name].of, after=new[name].of
+            )
+        sides = (_Side(value=side[name].part, ruler=at.ruler) for side, at in ((old, before), (new, after)))
+        yield from _part(path, prefix, *sides)
 
 
 def _part(path: str, prefix: str, old: _Side, new: _Side) -> Iterator[ValueChange]:

@@ -33,28 +33,36 @@ class MeasuredPart:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Measured:
-    """A measured project: the project as it is made, in a class without hot glue."""
+    """A measured project as it is made, in a class without hot glue; ``alternatives`` in the order of the project's."""
 
     project: Project
     parts: tuple[MeasuredPart, ...]
+    alternatives: tuple[MeasuredPart, ...]
 
 
 def measure(project: Project) -> Measured:
-    """Measures every part. Raises InputError while a value is still to be worked out."""
+    """Measures every part and alternative. Raises InputError while a value is still to be worked out."""
     still_open = tuple(
         Problem(
-            field=f"parts.{part.name}.{name}",
+            field=f"{heading}.{part.name}.{name}",
             value="work out",
             reason="is still to be worked out",
             remedy="run `foldproof fit` on this file and write in the value it finds",
         )
-        for part in project.parts
+        for heading, part in (
+            *(("parts", part) for part in project.parts),
+            *(("alternatives", each.part) for each in project.alternatives),
+        )
         for name in part.open_values
     )
     if still_open:
         raise InputError(still_open)
     taught = as_taught(project)
-    return Measured(project=taught, parts=tuple(measure_part(taught, part) for part in taught.parts))
+    return Measured(
+        project=taught,
+        parts=tuple(measure_part(taught, part) for part in taught.parts),
+        alternatives=tuple(measure_part(taught, each.part) for each in taught.alternatives),
+    )
 
 
 def card_of(project: Project) -> Card:

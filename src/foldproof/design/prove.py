@@ -8,6 +8,7 @@ from foldproof import __version__
 from foldproof.checks.catalogue import run_checks
 from foldproof.checks.evidence import Evidence, gather
 from foldproof.checks.proof import Assumption, PartProof, Proof, verdict_of
+from foldproof.design.alternatives import prove_alternative
 from foldproof.design.measure import Measured, MeasuredPart
 from foldproof.lengths import Length
 from foldproof.progress import Progress, unwatched
@@ -23,7 +24,12 @@ def prove(measured: Measured, progress: Progress = unwatched) -> Proof:
         host = proved[part.part.on].evidence if part.part.on else None
         proved[part.part.name] = _prove_part(measured.project, part, progress, host)
     parts = tuple(proved[part.part.name] for part in measured.parts)
+    alternatives = tuple(
+        prove_alternative(measured.project, alternative.of, part, proved[part.part.on].evidence, progress)
+        for alternative, part in zip(measured.project.alternatives, measured.alternatives, strict=True)
+    )
     pieces = [piece for part in parts for piece in part.evidence.pieces]
+    searched = [*pieces, *(piece for each in alternatives for piece in each.part.evidence.pieces)]
     return Proof(
         project_name=measured.project.name,
         input_hash=hashlib.sha256(canonical(measured.project).encode()).hexdigest(),
@@ -32,7 +38,8 @@ def prove(measured: Measured, progress: Progress = unwatched) -> Proof:
         parts=parts,
         orders_tried=sum(piece.orders.number for piece in pieces),
         verdict=verdict_of(tuple(finding for part in parts for finding in part.findings)),
-        stopped=any(piece.orders.stopped for piece in pieces),
+        stopped=any(piece.orders.stopped for piece in searched),
+        alternatives=alternatives,
     )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import dataclasses
 import math
 
-from foldproof.checks.proof import Mend, Proof
+from foldproof.checks.proof import AlternativeProof, Mend, PartProof, Proof
 from foldproof.checks.turning_evidence import Turning
 from foldproof.checks.turning_proposals import no_less_than, no_more_than
 from foldproof.findings import Finding, Severity
@@ -28,7 +28,7 @@ from foldproof.teach.wording_lengths import (
     plain_number,
 )
 from foldproof.teach.wording_lid_figures import BEHIND, BESIDE, FIGURES, SIDE, TURN
-from foldproof.views.proof_report import State, ToldAssumption, ToldFinding, ToldLid, ToldMend, ToldProof
+from foldproof.views.proof_report import State, ToldAlternative, ToldAssumption, ToldFinding, ToldLid, ToldMend, ToldProof
 
 STATES: dict[Severity, State] = {
     Severity.HOLDS: "holds",
@@ -47,13 +47,6 @@ def tell_proof(project: Project, proof: Proof) -> ToldProof:
     """The proof of ``project`` in words, findings worst first."""
     speech = speech_of(project)
     verdict = verdict_words(proof.verdict, proof.findings, speech)
-    told = [
-        _tell_finding(part.evidence.part.name, finding, proof.mends, speech)
-        for severity in sorted(Severity, reverse=True)
-        for part in proof.parts
-        for finding in part.findings
-        if finding.severity is severity
-    ]
     return ToldProof(
         project_name=proof.project_name,
         input_hash=proof.input_hash,
@@ -64,7 +57,7 @@ def tell_proof(project: Project, proof: Proof) -> ToldProof:
         stopped=proof.stopped,
         orders=proof.orders_tried,
         parts=tuple(part.evidence.part.name for part in proof.parts),
-        findings=tuple(told),
+        findings=_told_findings(proof.parts, proof.mends, speech),
         assumptions=tuple(
             ToldAssumption(code=each.code, words=assumption_words(each, speech), values=each.values)
             for each in proof.assumptions
@@ -78,6 +71,34 @@ def tell_proof(project: Project, proof: Proof) -> ToldProof:
             for part in proof.parts
             if part.evidence.turning is not None
         ),
+        alternatives=tuple(_tell_alternative(each, proof.mends, speech) for each in proof.alternatives),
+    )
+
+
+def _told_findings(
+    parts: tuple[PartProof, ...], mends: tuple[Mend, ...], speech: Speech
+) -> tuple[ToldFinding, ...]:
+    """The findings of some parts, worst first."""
+    return tuple(
+        _tell_finding(part.evidence.part.name, finding, mends, speech)
+        for severity in sorted(Severity, reverse=True)
+        for part in parts
+        for finding in part.findings
+        if finding.severity is severity
+    )
+
+
+def _tell_alternative(alternative: AlternativeProof, mends: tuple[Mend, ...], speech: Speech) -> ToldAlternative:
+    turning = alternative.part.evidence.turning
+    assert turning is not None, "an alternative is a turning lid"
+    verdict = verdict_words(alternative.verdict, alternative.part.findings, speech)
+    return ToldAlternative(
+        of=alternative.of,
+        verdict=alternative.verdict,
+        headline=verdict.headline,
+        line=verdict.line,
+        findings=_told_findings((alternative.part,), mends, speech),
+        lid=ToldLid(part=alternative.name, rows=lid_rows(turning, speech), analysis=turning.analysis),
     )
 
 

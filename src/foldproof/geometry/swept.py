@@ -87,11 +87,11 @@ def _disc(radius_mm: float) -> Array:
     return radius_mm * np.column_stack((np.cos(bearings), np.sin(bearings)))
 
 
-def drawn_in_hull(outline: Array, distance_mm: float) -> Array:
+def drawn_in_hull(outline: Array, distance_mm: float) -> tuple[Array, float]:
     """Corners (n, 2) of a convex polygon that holds every point inside an outline and so far from its edge.
 
-    (0, 2) when there is none. Too large by a few hundredths of the distance's thousandth at most, plus a hundredth
-    of a mm for outlines of many points.
+    (0, 2) when there is none. With it the share of the polygon's area that is not such points, about. Too large by a
+    hundredth of a mm for outlines of many points, and by a thousandth of the distance round notches.
     """
     area = shapely.Polygon(fewer_points_round(outline, CLOSE_MM) if len(outline) > ROUND_SIDES else outline)
     if distance_mm > 0.0:
@@ -99,12 +99,14 @@ def drawn_in_hull(outline: Array, distance_mm: float) -> Array:
         edges = shapely.linestrings(np.stack((points[:-1], points[1:]), axis=1))
         # Round an edge the rim is drawn with straight pieces inside the true one, so that less is taken away.
         area = shapely.difference(area, shapely.union_all(shapely.buffer(edges, distance_mm, quad_segs=16)))
+    own_mm2 = float(shapely.area(area))
     if distance_mm < 0.0:
         around = _disc(-distance_mm / math.cos(math.pi / ROUND_SIDES))
         area = shapely.multipoints((shapely.get_coordinates(area)[:, None, :] + around).reshape(-1, 2))
     hull = shapely.convex_hull(area)
+    loose = 1.0 - own_mm2 / float(shapely.area(hull)) if shapely.area(hull) > 0.0 else 0.0
     corners = shapely.get_coordinates(hull)
-    return wound_anticlockwise(corners[:-1]) if isinstance(hull, shapely.Polygon) and len(corners) > 3 else corners
+    return wound_anticlockwise(corners[:-1]) if isinstance(hull, shapely.Polygon) else corners, loose
 
 
 def fewer_points_inside(outline: Array, within_mm: float) -> Outlines:

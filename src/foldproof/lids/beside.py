@@ -16,9 +16,9 @@ from shapely.geometry import Polygon as Shape
 from foldproof.geometry.plane import Array, Point, Polygon
 from foldproof.lids.records import TurningBox
 
-STEP_DEG = 0.5  # how often the turning lid is looked at; what it can reach between is added
-SIMPLER_MM = 0.2  # hulls are drawn with fewer corners, this much larger
-AT_ONCE = 8  # turns worked together
+STEP_DEG = 0.5  # how finely the turn is divided; the hull is larger by what it can reach between
+COARSE = 8  # of these steps, looked at together first
+SIMPLER_MM = 0.5  # hulls are drawn with fewer corners, this much larger
 
 
 def apart_mm(box: TurningBox, outline: Polygon, hole: Point, opened_deg: float) -> tuple[float, float]:
@@ -27,53 +27,66 @@ def apart_mm(box: TurningBox, outline: Polygon, hole: Point, opened_deg: float) 
     ``outline`` is what the closed lid covers; the lid turns about ``hole`` to ``opened_deg``. Either lid can turn
     while the other is closed. Never too small: what is left out above is added.
     """
-    hull = _hull(outline)
-    steps = max(1, math.ceil(abs(opened_deg) / STEP_DEG))
-    turns = np.radians(np.linspace(0.0, opened_deg, steps + 1))
-    reach = float(np.hypot(*(hull - hole).T).max())
-    between = reach * 0.5 * math.radians(abs(opened_deg) / steps)
-    offset = hull - np.asarray(hole)
-    cosine, sine = np.cos(turns)[:, None], np.sin(turns)[:, None]
-    x = cosine * offset[None, :, 0] - sine * offset[None, :, 1] + hole[0]
-    y = sine * offset[None, :, 0] + cosine * offset[None, :, 1] + hole[1]
-    turned = np.stack([x, y], axis=2)
+    still = _hull(outline, 0.0)
+    reach = float(np.hypot(*(still - hole).T).max())
+    steps = COARSE * max(1, math.ceil(abs(opened_deg) / (COARSE * STEP_DEG)))
+    half = 0.5 * math.radians(abs(opened_deg)) / steps
+    middles = np.radians(opened_deg) * (np.arange(steps) + 0.5) / steps
+    fine, coarse = (_hull(outline, reach * width) for width in (half, COARSE * half))
+    ways = []
+    for turn in (0.0, 0.5 * math.pi, math.pi, 1.5 * math.pi):
+        about = _turned_about(np.asarray([hole]), (0.0, 0.0), np.array([turn]))[0, 0]
+        a, b, c = (_turned_about(hull, (0.0, 0.0), np.array([turn]))[0] for hull in (still, fine, coarse))
+        ways.append(_farthest(a, b, c, (float(about[0]), float(about[1])), middles))
     xs, ys = [p for p, _ in box.rim], [q for _, q in box.rim]
-    wide, deep = max(xs) - min(xs), max(ys) - min(ys)
-    swapped = turned[:, :, ::-1], hull[:, ::-1]
-    beside = max(_past(turned, hull), _past(-turned, -hull)) - wide
-    behind = max(_past(*swapped), _past(-swapped[0], -swapped[1])) - deep
-    return max(0.0, beside + between), max(0.0, behind + between)
+    beside = max(ways[0], ways[2]) - (max(xs) - min(xs))
+    behind = max(ways[1], ways[3]) - (max(ys) - min(ys))
+    return max(0.0, beside), max(0.0, behind)
 
 
-def _hull(outline: Polygon) -> Array:
-    """The convex hull (n, 2), anticlockwise, nowhere smaller and at most a little larger."""
-    hull = MultiPoint(outline).convex_hull
-    larger = hull.buffer(SIMPLER_MM, join_style="mitre").simplify(SIMPLER_MM)
-    assert isinstance(larger, Shape)
-    return np.asarray(larger.exterior.coords[:-1], dtype=float)
+def _farthest(still: Array, fine: Array, coarse: Array, hole: Point, middles_rad: Array) -> float:
+    """How far along +x the turning hull reaches past the one that stands still, over all turns, at most.
+
+    ``fine`` is so much larger that it holds the hull anywhere in its step, ``coarse`` anywhere in ``COARSE`` of them.
+    Where even the coarse one reaches no farther than what is found, the fine ones need not be looked at.
+    """
+    groups = middles_rad.reshape(-1, COARSE)
+    most = _past(_turned_about(coarse, hole, groups.mean(axis=1)), still)
+    found = -math.inf
+    for group in np.argsort(-most, kind="stable"):
+        if most[group] <= found:
+            break
+        found = max(found, float(_past(_turned_about(fine, hole, groups[group]), still).max()))
+    return found
 
 
-def _past(turned: Array, still: Array) -> float:
-    """How far along +x convex outlines (m, n, 2) reach past the left side of one that stands still (k, 2), at most.
+def _turned_about(points: Array, pivot: Point, turns_rad: Array) -> Array:
+    """Points (n, 2) turned anticlockwise about a pivot by each of some turns (m,): (m, n, 2)."""
+    x, y = (points - np.asarray(pivot)).T
+    cosine, sine = np.cos(turns_rad)[:, None], np.sin(turns_rad)[:, None]
+    turned: Array = np.stack([cosine * x - sine * y + pivot[0], sine * x + cosine * y + pivot[1]], axis=2)
+    return turned
+
+
+def _hull(outline: Polygon, larger_mm: float) -> Array:
+    """The convex hull (n, 2), anticlockwise, larger by so much all round, and at most a little more."""
+    hull = MultiPoint(outline).convex_hull.buffer(larger_mm + SIMPLER_MM, join_style="mitre")
+    fewer = hull.simplify(SIMPLER_MM)
+    assert isinstance(fewer, Shape)
+    return np.asarray(fewer.exterior.coords[:-1], dtype=float)
+
+
+def _past(turned: Array, still: Array) -> Array:
+    """How far along +x convex outlines (m, n, 2) reach past the left side of one that stands still (k, 2): (m,).
 
     Both sides are straight between corners, so the most is at the height of a corner of one or the other; where they
-    have no height in common nothing has to give way. Outlines that reach farthest right are looked at first, until
-    none of the others can reach past the most found.
+    have no height in common nothing has to give way.
     """
-    mirrored = still * [-1.0, 1.0]
-    farthest = turned[:, :, 0].max(axis=1) - still[:, 0].min()
-    order = np.argsort(-farthest, kind="stable")
-    most = -math.inf
-    for first in range(0, len(order), AT_ONCE):
-        some = order[first : first + AT_ONCE]
-        if farthest[some[0]] <= most:
-            break
-        outlines = turned[some]
-        corners = np.broadcast_to(still[None, :, 1], (len(some), len(still)))
-        levels = np.concatenate([corners, outlines[:, :, 1]], axis=1)
-        left = -_right_side(np.broadcast_to(mirrored, (len(some), *still.shape)), levels)
-        most = max(most, float(np.max(_right_side(outlines, levels) - left)))
-    return most
+    corners = np.broadcast_to(still[None, :, 1], (len(turned), len(still)))
+    levels = np.concatenate([corners, turned[:, :, 1]], axis=1)
+    mirrored = np.broadcast_to(still * [-1.0, 1.0], (len(turned), *still.shape))
+    found: Array = (_right_side(turned, levels) + _right_side(mirrored, levels)).max(axis=1)
+    return found
 
 
 def _right_side(outlines: Array, levels: Array) -> Array:

@@ -395,8 +395,8 @@ def covered_in_middle(search: Search, cells: Cells) -> Array:
     return covered_areas(search.ground, search.ground.cover.lid, places_with(search, cells, np.zeros((len(cells), 2))))
 
 
-def halved(search: Search, cells: Cells, *, edged: bool) -> Cells:
-    """Each cell cut in two where it loses most: in a turn, a shift, or, where the hole's edge counts, its patch."""
+def halved(search: Search, cells: Cells, *, patches: bool) -> Cells:
+    """Each cell cut in two where it loses most: in a turn, a shift, or, when asked for, its patch."""
     closed, opened = half_widths_of(search.closed, cells.closed), half_widths_of(search.opened, cells.opened)
     lost = {width: 2.0 * kept_by(search.sweeps, width).lost_mm for width in np.unique(closed).tolist()}
     sizes = [
@@ -405,7 +405,7 @@ def halved(search: Search, cells: Cells, *, edged: bool) -> Cells:
         cells.halves[:, 0],
         cells.halves[:, 1],
     ]
-    if edged:
+    if patches:
         corners = corners_of(search, cells.patch)
         sizes.append(0.5 * np.ptp(corners, axis=1).max(axis=1))
     axis = np.column_stack(sizes).argmax(axis=1)

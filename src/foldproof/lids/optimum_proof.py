@@ -42,6 +42,7 @@ from foldproof.lids.optimum_reach import Level
 AT_ONCE = 1024  # cells looked at in one round
 TRIED = 64  # middles of cells that are measured in one round
 LEVEL_SHARE = 0.3  # of the gap: how far above the best found the next level is set
+LOOSE_SHARE = 1e-3  # of the room for holes: a notch smaller than this is not worth looking at patches
 POLISHED_EVERY = 16  # rounds
 SAME_MM, SAME_RAD = 1e-7, 1e-9  # a place better by less is the same
 
@@ -110,11 +111,12 @@ def level_of(ground: Ground, margin_mm: float, to_lid_mm: float) -> Level:
     normals, offsets = half_planes(ground.cover.rim)
     room = float((offsets - ground.region @ normals.T).min()) + margin_mm
     whole = all(each.shape == ground.cover.lid.shape and np.all(each == ground.cover.lid) for each in ground.pierced)
-    holes = None
-    if room < to_lid_mm or margin_mm < 0.0 or not whole:
-        hulls = [drawn_in_hull(each, to_lid_mm) for each in ground.pierced]
-        holes = min(hulls, key=lambda hull: float(np.ptp(hull, axis=0).sum()) if len(hull) else 0.0)
-    return Level(margin_mm=margin_mm, to_lid_mm=to_lid_mm, holes=holes)
+    if room >= to_lid_mm and margin_mm >= 0.0 and whole:
+        return Level(margin_mm=margin_mm, to_lid_mm=to_lid_mm, holes=None, notched=False)
+    hulls = [drawn_in_hull(each, to_lid_mm) for each in ground.pierced]
+    holes, loose = min(hulls, key=lambda hull: float(np.ptp(hull[0], axis=0).sum()) if len(hull[0]) else 0.0)
+    notched = loose > LOOSE_SHARE or len(hulls) > 1
+    return Level(margin_mm=margin_mm, to_lid_mm=to_lid_mm, holes=holes, notched=notched)
 
 
 def _of_level(task: Task, level: Level) -> float:
@@ -181,10 +183,9 @@ def _looked_at(search: Search, level: Level, cells: Cells) -> tuple[list[Cells],
     kept = reachable(search, level, cells)
     parked.append(cells.take(~kept))
     cells = cells.take(kept)
-    edged = level.holes is not None
-    if edged and len(cells):
+    if level.holes is not None and len(cells):
         kept = edge_reachable(search, level, cells)
-        if kept.any():
+        if level.notched and kept.any():
             kept[kept] = far_from_edge(search, level, cells.take(kept))
         parked.append(cells.take(~kept))
         cells = cells.take(kept)
@@ -195,7 +196,7 @@ def _looked_at(search: Search, level: Level, cells: Cells) -> tuple[list[Cells],
         parked.append(cells.take(~kept))
         cells = cells.take(kept)
     if len(cells):
-        cells = halved(search, cells, edged=edged)
+        cells = halved(search, cells, patches=level.notched)
     return [each for each in parked if len(each)], cells
 
 

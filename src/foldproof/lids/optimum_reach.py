@@ -47,12 +47,13 @@ class Level:
     """What a place must keep, and the shifts that may, by closed interval.
 
     ``holes`` (v, 2) are corners, from the lid's origin, round all holes that are far enough from the edge; None when
-    the distance need not be looked at.
+    the distance need not be looked at. ``notched``: not all within them are far enough.
     """
 
     margin_mm: float
     to_lid_mm: float
     holes: Array | None
+    notched: bool
     shifts: dict[int, Shifts] = field(default_factory=dict)
     hole_reaches: dict[int, Array] = field(default_factory=dict)
 

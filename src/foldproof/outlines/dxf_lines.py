@@ -30,7 +30,7 @@ from foldproof.outlines.traced import Left
 
 UPRIGHT = 1.0 - 1e-6  # of a direction's length along z, for a drawing that lies flat
 SPLINE_FRAME = 16  # flag of a vertex that only holds a curve, and is not on it
-LEAST_BULGE = 1e-9  # a smaller one is a straight line
+STRAIGHT = 0.01  # of the tolerance: an arc that rises so little off its chord is a straight line
 MOST_DEGREE = 15  # of a spline; drawing programs use 3, and higher ones take long
 PIECES_OF_SPLINE = 4  # of each span at least, so that no bend between two places is missed
 
@@ -157,14 +157,15 @@ def _with_bulges(
 
 
 def _bulged(start: Point, end: Point, bulge: float, pen: Pen) -> Array:
-    if abs(bulge) < LEAST_BULGE or start == end:
+    if abs(bulge) * math.dist(start, end) < STRAIGHT * pen.tolerance_mm or start == end:
         return _checked(np.array([end]), pen)
     # The middle lies on the line halfway between the corners, to the left of the way for a small positive bulge.
     lean = (1.0 / bulge - bulge) / 4.0
     ahead_x, ahead_y = end[0] - start[0], end[1] - start[1]
     middle = ((start[0] + end[0]) / 2.0 - lean * ahead_y, (start[1] + end[1]) / 2.0 + lean * ahead_x)
     radius = math.hypot(start[0] - middle[0], start[1] - middle[1])
-    _checked(np.array([middle, (radius, radius), start, end]), pen)
+    # Up to half a circle an arc stays near its ends, however far away its middle is.
+    _checked(np.array([start, end, *([middle, (radius, radius)] if abs(bulge) > 1.0 else [])]), pen)
     begin = math.atan2(start[1] - middle[1], start[0] - middle[0])
     points = ellipse_points(middle, (radius, 0.0), (0.0, radius), begin, 4.0 * math.atan(bulge), pen.tolerance_mm)
     points[-1] = end

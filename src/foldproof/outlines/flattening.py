@@ -34,7 +34,8 @@ def ellipse_points(
     half diameter r the ellipse is a circle pressed flat, so a chord over a step a strays by at most r (1 - cos(a / 2)).
     """
     longest = float(np.linalg.norm(np.array([one, other]), ord=2))
-    widest = 2.0 * math.acos(max(0.0, 1.0 - tolerance_mm / longest)) if longest > 0.0 else math.pi
+    # 1 - cos(a / 2) is 2 sin^2(a / 4), which keeps its figures on the largest circles.
+    widest = 4.0 * math.asin(math.sqrt(min(0.5, tolerance_mm / (2.0 * longest)))) if longest > 0.0 else math.pi
     steps = max(1, math.ceil(abs(sweep_rad) / widest))
     a = (start_rad + sweep_rad * np.arange(1, steps + 1) / steps)[:, None]
     points: Array = np.asarray(middle) + np.cos(a) * np.asarray(one) + np.sin(a) * np.asarray(other)

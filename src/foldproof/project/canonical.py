@@ -42,12 +42,17 @@ def _lines(path: str, value: Any) -> Iterator[str]:
             yield from _lines(f"{path}.{place}", each)
     elif dataclasses.is_dataclass(value):
         for field in dataclasses.fields(value):
-            if not (isinstance(value, Project) and field.name == "extra"):
+            if not (isinstance(value, Project) and field.name in left_out(value)):
                 yield from _lines(f"{path}.{field.name}", getattr(value, field.name))
     elif isinstance(value, Fraction):
         yield f"{path} = {value}"
     else:
         yield f"{path} = {_plain(value)}"
+
+
+def left_out(project: Project) -> tuple[str, ...]:
+    """What is no part of the hash: [extra], and alternatives where there are none, as before there were any."""
+    return ("extra",) if project.alternatives else ("extra", "alternatives")
 
 
 def _plain(value: str | int | float | None) -> str:

@@ -36,6 +36,7 @@ from foldproof.project.keys import (
     usual_text,
 )
 from foldproof.project.problems import MOST_SHOWN_NUMBER, Problems
+from foldproof.project.read_alternatives import read_alternatives
 from foldproof.project.read_papers import read_papers
 from foldproof.project.read_parts import read_parts
 from foldproof.project.read_settings import read_limits, refuse_unknown_settings
@@ -87,7 +88,9 @@ def read_project(text: str) -> Project:
     cardstock = read_the_cardstock(table_at(top, "cardstock"))
     board = read_the_board(table_at(top, "board"))
     shapes = read_shapes(table_at(top, "shapes"))
-    parts = read_parts(table_at(top, "parts"), shapes)
+    parts_table = table_at(top, "parts")
+    parts = read_parts(parts_table, shapes)
+    alternatives = read_alternatives(table_at(top, "alternatives"), parts_table, parts, shapes)
     papers = read_papers(table_at(top, "papers"), cardstock) if "papers" in tables else None
     teach = _read_teaching(table_at(top, "teach"))
     content = _read_content(table_at(top, "content")) if "content" in tables else None
@@ -108,6 +111,7 @@ def read_project(text: str) -> Project:
         cardstock=cardstock,
         board=board,
         parts=parts,
+        alternatives=alternatives,
         shapes=tuple(shape for shape in shapes.values() if shape is not None),
         papers=papers,
         teach=teach,

@@ -30,7 +30,7 @@ MOST_PART_NAME = 40  # characters: part names become names of files
 
 PART_NAME_PATTERN = r"[A-Za-z0-9](?:[A-Za-z0-9 _-]*[A-Za-z0-9])?"
 
-_PART_NAME = re.compile(PART_NAME_PATTERN)
+PART_NAME = re.compile(PART_NAME_PATTERN)
 
 
 def read_parts(table: Table, shapes: Shapes) -> tuple[Part, ...]:
@@ -53,7 +53,7 @@ def read_parts(table: Table, shapes: Shapes) -> tuple[Part, ...]:
     for part in parts:
         if part.on in by_name:
             found = part.construction.conflicts_on(part.values, by_name[part.on].values)
-            _tell(table_at(table, part.name), found, part.values)
+            tell_conflicts(table_at(table, part.name), found, part.values)
     return parts
 
 
@@ -66,7 +66,7 @@ def _refuse_same_names(table: Table) -> None:
 
 def _read_part(table: Table, name: str, host: str, shapes: Shapes) -> Part | None:
     before = len(table.problems)
-    if len(name) > MOST_PART_NAME or not _PART_NAME.fullmatch(name):
+    if len(name) > MOST_PART_NAME or not PART_NAME.fullmatch(name):
         table.problems.add(
             field_path(*table.path),
             name,
@@ -84,7 +84,7 @@ def _read_part(table: Table, name: str, host: str, shapes: Shapes) -> Part | Non
         return None  # a shape is missing when there is a problem with that shape
     on = host_value(construction)
     record = construction.parameters(**found, **({on.name: host} if on else {}))
-    _tell(table, construction.conflicts(record), record)
+    tell_conflicts(table, construction.conflicts(record), record)
     return Part(
         name=name,
         construction=construction,
@@ -104,14 +104,14 @@ def _read_construction(table: Table) -> Construction | None:
     text = read_text(table, "construction")
     if text is None:
         return None
-    construction = _construction_written(text)
+    construction = construction_written(text)
     if construction is None:
         nearest = nearest_names(in_short(text), names)
         table.wrong("construction", "there is no construction of this name", f"write {nearest}")
     return construction
 
 
-def _construction_written(text: object) -> Construction | None:
+def construction_written(text: object) -> Construction | None:
     """The construction of that name, whatever its case and spaces."""
     names = [construction.name for construction in CONSTRUCTIONS]
     return construction_named(as_choice(text, names) or "") if isinstance(text, str) else None
@@ -141,7 +141,7 @@ def _read_hosts(table: Table) -> dict[str, str]:
     Looked at before any part is read, so that a part that is wrong does not hide what is wrong about the next.
     """
     known = {
-        name: _construction_written(values.get("construction")) if isinstance(values, dict) else None
+        name: construction_written(values.get("construction")) if isinstance(values, dict) else None
         for name, values in table.values.items()
     }
     found: dict[str, str] = {}
@@ -184,7 +184,7 @@ def _read_host(part: Table, key: str, known: Mapping[str, Construction | None], 
 # --- Conflicts ----------------------------------------------------------------------------------------------
 
 
-def _tell(table: Table, conflicts: Iterable[Conflict], values: object) -> None:
+def tell_conflicts(table: Table, conflicts: Iterable[Conflict], values: object) -> None:
     """A problem for each conflict of a part, at the value it names."""
     assert dataclasses.is_dataclass(values) and not isinstance(values, type), "values are a parameter record"
     found = {field.name: getattr(values, field.name) for field in dataclasses.fields(values)}

@@ -39,6 +39,24 @@ class Part:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Alternative:
+    """A lid of another shape, made instead of the turning lid ``of`` by those who do not have its die.
+
+    ``part`` is whole: what the file does not say of it is the lid's. ``keeps_shares``: its layers were not given, and
+    keep their share of the lid's sizes.
+    """
+
+    of: str
+    part: Part
+    keeps_shares: bool
+
+    @property
+    def name(self) -> str:
+        """Its name in the file, and on every page."""
+        return self.part.name
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Content:
     """What goes in. ``ease`` is the room left in each direction, both sides together."""
 
@@ -89,6 +107,7 @@ class Project:
     cardstock: Cardstock
     board: Board
     parts: tuple[Part, ...]
+    alternatives: tuple[Alternative, ...]
     shapes: tuple[OwnShape, ...]
     papers: Papers | None
     teach: Teaching

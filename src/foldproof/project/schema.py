@@ -6,12 +6,14 @@ import json
 from collections.abc import Iterable
 from typing import Any
 
+from foldproof.constructions.alternative_lid import alternative_values
 from foldproof.constructions.catalogue import CONSTRUCTIONS
 from foldproof.constructions.parameters import OPEN, Value, values_of
 from foldproof.constructions.record import Construction
 from foldproof.folding.limits import FoldingLimits
 from foldproof.outlines.parameters import MOST_ACROSS_MM
 from foldproof.project.keys import (
+    ALTERNATIVE_KEYS,
     BOARD_KEYS,
     CARDSTOCK_KEYS,
     CONTENT_KEYS,
@@ -23,6 +25,7 @@ from foldproof.project.keys import (
     TEACH_KEYS,
     Key,
 )
+from foldproof.project.read_alternatives import MOST_ALTERNATIVES
 from foldproof.project.read_parts import MOST_PART_NAME, MOST_PARTS, PART_NAME_PATTERN
 from foldproof.project.read_settings import setting_facts
 from foldproof.project.read_shapes import MOST_POINTS, MOST_SHAPE_NAME, MOST_SHAPES, MOST_SIZES, MOST_SOURCE
@@ -77,6 +80,7 @@ def project_schema() -> Schema:
                 | {"anyOf": [{"required": ["weight"]}, {"required": ["thickness"]}]},
                 "board": _table(BOARD_KEYS),
                 "parts": _parts(),
+                "alternatives": _alternatives(),
                 "shapes": {
                     "type": "object",
                     "description": "shapes of your own, by name: foldproof outline --into writes them",
@@ -152,6 +156,18 @@ def _parts() -> Schema:
                 for each in CONSTRUCTIONS
             ],
         },
+    }
+
+
+def _alternatives() -> Schema:
+    table = _table(ALTERNATIVE_KEYS)
+    table["properties"] |= {value.name: _value(value) for value in alternative_values()}
+    return {
+        "type": "object",
+        "description": "other shapes for a turning lid, by name: what is not said is the lid's",
+        "maxProperties": MOST_ALTERNATIVES,
+        "propertyNames": {"pattern": f"^{PART_NAME_PATTERN}$", "maxLength": MOST_PART_NAME},
+        "additionalProperties": table,
     }
 
 

@@ -10,13 +10,16 @@ from typing import Any, Literal
 import tomlkit
 from tomlkit.exceptions import TOMLKitError
 
-from foldproof.constructions import double_wall_tray
+from foldproof.constructions import double_wall_tray, turning_lid
+from foldproof.constructions.alternative_lid import alternative_values
 from foldproof.constructions.catalogue import CONSTRUCTIONS, construction_named
 from foldproof.constructions.parameters import OPEN, Value, values_of
 from foldproof.constructions.record import Construction
 from foldproof.errors import wrong
 from foldproof.folding.limits import FoldingLimits
+from foldproof.outlines.catalogue import FORMULAS
 from foldproof.project.keys import (
+    ALTERNATIVE_KEYS,
     BOARD_KEYS,
     CARDSTOCK_KEYS,
     CONTENT_KEYS,
@@ -92,6 +95,7 @@ def new_project(
         "",
         *_parts_lines(construction, part, values, unit),
         "",
+        *_alternatives_lines(construction, unit),
         *_shapes_lines(construction, unit),
         "# [papers]  # papers for the sides that show",
         *_key_lines(PAPERS_KEYS, {}, unit),
@@ -210,6 +214,18 @@ def _ways(value: Value) -> str:
     return f": {one_of(ways)}" if value.kind in ("choice", "shape") else f"; or {one_of(ways)}"
 
 
+def _alternatives_lines(construction: Construction, unit: str) -> Iterator[str]:
+    """Where another shape goes, in a file for a lid that can have one."""
+    if construction is not turning_lid.CONSTRUCTION:
+        return
+    yield "# [alternatives.disc]  # another shape, for people without the die of this one; the rest is as the lid's"
+    yield from _key_lines(ALTERNATIVE_KEYS, {}, unit)
+    shape, across = (next(each for each in alternative_values() if each.name == name) for name in ("shape", "across"))
+    yield _line(f'# shape = {quoted(FORMULAS[0].name)}', f"{shape.help}{_ways(shape)}")
+    yield _line(f"# across = {quoted(OPEN)}", f"{across.help}{_ways(across)}")
+    yield ""
+
+
 def _shapes_lines(construction: Construction, unit: str) -> Iterator[str]:
     """Where a shape of the maker's own goes, in a file for something that has a shape."""
     if any(value.kind == "shape" for value in values_of(construction.parameters)):
@@ -259,7 +275,7 @@ def with_change(text: str, path: str, value: str | int | float) -> str:
     the value makes sense is for ``read_project`` to say.
     """
     parse_toml(text)
-    keys = _path_keys(path)
+    keys = path_keys(path)
     try:
         document = tomlkit.parse(text.removeprefix("\ufeff"))
         table: Any = document
@@ -294,7 +310,7 @@ def _is_heading(found: Any) -> bool:
     )
 
 
-def _path_keys(path: str) -> tuple[str, ...]:
+def path_keys(path: str) -> tuple[str, ...]:
     """The keys of a path, read as the file format reads the left side of a line."""
     no_path = wrong("path", in_short(path), "is no path to a value", "write it like parts.tray.wall_height")
     try:

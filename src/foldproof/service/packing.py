@@ -24,9 +24,10 @@ WORDS = """{headline} {line}
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Packed:
-    """A pack that was written: its verdict, its report, and what to say of it."""
+    """A pack that was written: its verdict, whether alternatives are proved too, its report, and what to say of it."""
 
     verdict: Verdict
+    all_proved: bool
     report: Report
     words: str
 
@@ -47,4 +48,4 @@ def pack_project(opened: Opened, folder: str | Path, progress: Progress) -> Pack
     words = WORDS.format(
         headline=made.told.headline, line=made.told.line, count=len(made.files), folder=folder
     )
-    return Packed(verdict=made.verdict, report=made.report, words=words)
+    return Packed(verdict=made.verdict, all_proved=made.proof.all_proved, report=made.report, words=words)

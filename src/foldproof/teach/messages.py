@@ -443,11 +443,11 @@ def _number(count: int, catalogue: Catalogue) -> str:
 def change_words(change: Change, speech: Speech, catalogue: Catalogue = ENGLISH) -> str:
     """One change as something to do: 'make the inner walls 1 3/8 in deep'."""
     head, _, rest = change.path.partition(".")
-    name = rest.partition(".")[2] if head == "parts" else change.path
+    name = rest.partition(".")[2] if head in ("parts", "alternatives") else change.path
     whole, *inner = name.split(".")
     layer = piece_words(f"layer_{inner[0]}", catalogue) if whole == "layers" and len(inner) == 2 else ""
     name = f"{whole}.{inner[1]}" if layer else name
-    value = _typed_words(change.value, speech) if head in ("parts", "content", "ruler") else change.value
+    value = _typed_words(change.value, speech) if head in ("parts", "alternatives", "content", "ruler") else change.value
     signed = f"{name}<0" if value.startswith("-") else name
     keys = (f"{name}={change.value}", signed, name)
     template = next((catalogue.changes[key] for key in keys if key in catalogue.changes), None)

@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+LANGUAGE = "en"  # as browsers and screen readers are told it (BCP 47)
+
 # --- The sentence -------------------------------------------------------------------------------------------
 
 SENTENCES: Mapping[str, str] = {
@@ -40,6 +42,7 @@ SHEET = "one {size} sheet"
 ARTICLES: Mapping[str, str] = {"brad": "a brad", "eyelet": "an eyelet", "snap": "a snap"}
 LIDS: Mapping[str, str] = {"none": "without a lid", "lift-off": "with a lid that lifts off"}
 FULL_WALLS = "as tall as the walls"
+DEGREES = "{degrees}°"
 
 # --- What each phrase is about ------------------------------------------------------------------------------
 
@@ -51,13 +54,41 @@ LABELS: Mapping[str, str] = {
     "content.length": "what goes in, left to right",
     "content.width": "what goes in, front to back",
     "content.height": "what goes in, how tall",
+    "teach.hand": "the hand you work with; left draws folded pieces from the other front corner",
+    "teach.version": "who makes it; a class has wet glue for hot glue, and a teacher who cuts",
 }
+# What a record calls usual for these is only an example of what may be written.
+EXAMPLES_ONLY = (
+    "maker",
+    "link",
+    "cardstock.measured",
+    "cardstock.weight",
+    "cardstock.thickness",
+    "papers.sheet",
+)
+UNITS: Mapping[str, str] = {"mm": "mm", "mm2": "mm²", "deg": "°", "%": "%", "g/m2": "gsm"}
 VALUE_LABELS: Mapping[str, str] = {"shape": "its shape: one of these, or one of your own"}
 MORE_TITLES: Mapping[str, str] = {
     "part": "More about the {part}",
     "cardstock": "More about the card",
-    "project": "More about the project",
+    "papers": "The papers for its sides",
+    "content": "What it must hold",
+    "project": "Board, ruler, and how it is taught",
+    "limits": "The limits it is judged by",
 }
+BUILD: Mapping[str, str] = {
+    "add_lid": "Close it with a lid that turns",
+    "add_lid/several": "Close the {part} with a lid that turns",
+    "take_off_lid": "Take the {part} off",
+    "add_layer": "Add a layer to the {part}",
+    "take_off_layer": "Take layer {number} off",
+    "add_content": "It must hold something",
+    "take_out_content": "It need not hold anything",
+    "add_papers": "Papers for its sides",
+    "take_off_papers": "No papers for its sides",
+}
+NEW_PAPERS = "patterned paper"
+SHAPES_GOAL = "Which of my shapes cover the box"
 COUNTED: Mapping[str, tuple[str, str]] = {
     "lobes": ("one lobe", "{count} lobes"),
     "points": ("one point", "{count} points"),
@@ -68,7 +99,6 @@ COUNTED: Mapping[str, tuple[str, str]] = {
 
 CUT_ONE, CUT_SOME = "Cut one piece", "Cut {count} pieces"
 OF_SHEET = "{other}, from a {sheet} sheet"
-TOO_LARGE_FOR_SHEET = "{other}. The sheet is too small for it."
 SCORE, SCORE_TURNED = "Score from one edge, at", "Turn a quarter, and score again at"
 ON_GROOVES, ON_RULER, ON_BOTH = (
     "every one falls on a groove of your board",
@@ -76,8 +106,7 @@ ON_GROOVES, ON_RULER, ON_BOTH = (
     "{count} of {all} fall on a groove; tick the others with a ruler",
 )
 CUT_AWAY = "Cut"
-PART_TITLE = "{piece}"
-WHY_RANGE = "From {least} to {most}."
+ACROSS = "{size} across"
 SHEET_ALT = "{piece} on the scoring board: {words}"
 LAYER = "Layer {number}, counted from the lowest"
 NOT_GIVEN = "not given"

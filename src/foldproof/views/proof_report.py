@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
@@ -29,6 +30,13 @@ VERDICT_AFTER: dict[Verdict, str] = {
     "not_proved": "Other checks still fail then.",
     "not_decided": "Then it is not decided.",
 }
+OTHER_AFTER: dict[Verdict, str] = {
+    "proved": "Then it is proved.",
+    "not_proved": "Other checks still fail then.",
+    "not_decided": "Then it is not decided.",
+}
+INSTEAD = "Instead of the {of}: {name}"
+INSTEAD_VERDICT = "Instead of the {of}, {name}: {headline}"
 GRANTED = "Taken for granted"
 STOPPED = "The search was stopped before it was done. What is said here is what was known by then."
 MADE_BY = "Foldproof {program}. Project {hash}."
@@ -89,8 +97,25 @@ class ToldLid:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ToldAlternative:
+    """A lid made instead of the lid ``of``: its own verdict in words, its findings worst first, its figures."""
+
+    of: str
+    verdict: Verdict
+    headline: str
+    line: str
+    findings: tuple[ToldFinding, ...]
+    lid: ToldLid
+
+    @property
+    def name(self) -> str:
+        """Its name."""
+        return self.lid.part
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ToldProof:
-    """A proof in words and numbers; ``findings`` are worst first."""
+    """A proof in words and numbers; ``findings`` are worst first. Alternatives have verdicts of their own."""
 
     project_name: str
     input_hash: str
@@ -104,6 +129,7 @@ class ToldProof:
     findings: tuple[ToldFinding, ...]
     assumptions: tuple[ToldAssumption, ...]
     lids: tuple[ToldLid, ...] = ()
+    alternatives: tuple[ToldAlternative, ...] = ()
 
 
 def proof_document(told: ToldProof) -> Document:
@@ -112,19 +138,53 @@ def proof_document(told: ToldProof) -> Document:
     blocks: list[Block] = [Paragraph(text=told.headline, kind=kind)]
     blocks += [Paragraph(text=told.line)] if told.line else []
     blocks += [Paragraph(text=STOPPED, kind="caution")] if told.stopped else []
+    blocks += [_alternative_verdict(each) for each in told.alternatives]
     for state, heading in GROUPS:
         found = [finding for finding in told.findings if finding.state == state]
         if found:
             blocks.append(Heading(text=heading, level=1))
-            blocks += [block for finding in found for block in _finding(finding, told)]
+            blocks += [
+                block
+                for finding in found
+                for block in _finding(finding, _title(finding, told), told.verdict, VERDICT_AFTER)
+            ]
     blocks += _holding(told)
     for lid in told.lids:
         blocks += [Heading(text=LID_FIGURES.format(part=lid.part), level=1)]
         blocks += [Table(title="", columns=LID_COLUMNS, rows=lid.rows)]
+    for each in told.alternatives:
+        blocks += _alternative(each)
     blocks.append(Heading(text=GRANTED, level=1))
     blocks.append(Listing(items=tuple(assumption.words for assumption in told.assumptions)))
     blocks.append(Paragraph(text=MADE_BY.format(program=told.program, hash=told.input_hash[:16])))
     return Document(title=TITLE.format(name=told.project_name), blocks=tuple(blocks))
+
+
+def _alternative_verdict(alternative: ToldAlternative) -> Paragraph:
+    text = INSTEAD_VERDICT.format(name=alternative.name, of=alternative.of, headline=alternative.headline)
+    return Paragraph(text=text, kind="text" if alternative.verdict == "proved" else "not_proved")
+
+
+def _alternative(alternative: ToldAlternative) -> list[Block]:
+    """One alternative: its verdict, what does not hold with what mends it, what holds, and its figures."""
+    kind: Literal["text", "not_proved"] = "text" if alternative.verdict == "proved" else "not_proved"
+    blocks: list[Block] = [
+        Heading(text=INSTEAD.format(name=alternative.name, of=alternative.of), level=1),
+        Paragraph(text=alternative.headline, kind=kind),
+        *([Paragraph(text=alternative.line)] if alternative.line else []),
+    ]
+    for finding in alternative.findings:
+        if finding.state != "holds":
+            blocks += _finding(finding, finding.title, alternative.verdict, OTHER_AFTER)
+    rows = tuple(
+        (finding.title, finding.measured_words, finding.limit_words)
+        for finding in alternative.findings
+        if finding.state == "holds"
+    )
+    if rows:
+        blocks += [Heading(text=HOLD, level=2), Table(title="", columns=COLUMNS, rows=rows)]
+    figures = Table(title="", columns=LID_COLUMNS, rows=alternative.lid.rows)
+    return [*blocks, Heading(text=LID_FIGURES.format(part=alternative.name), level=2), figures]
 
 
 def _title(finding: ToldFinding, told: ToldProof) -> str:
@@ -132,21 +192,21 @@ def _title(finding: ToldFinding, told: ToldProof) -> str:
     return finding.title if len(told.parts) == 1 else PART.format(part=finding.part, title=finding.title)
 
 
-def _finding(finding: ToldFinding, told: ToldProof) -> list[Block]:
+def _finding(
+    finding: ToldFinding, title: str, verdict: Verdict, after: Mapping[Verdict, str]
+) -> list[Block]:
+    """A finding under its title; ``verdict`` is the one that its mends may change, ``after`` says to what."""
     sizes = MEASURED.format(measured=finding.measured_words, limit=finding.limit_words)
     mends = [
         Paragraph(
-            text=MENDS.format(changes=mend.words, verdict=_after(mend, told)),
+            text=MENDS.format(
+                changes=mend.words, verdict="" if mend.verdict == verdict == "proved" else after[mend.verdict]
+            ),
             kind="check",
         )
         for mend in finding.mends
     ]
-    return [Heading(text=_title(finding, told), level=2), Paragraph(text=f"{sizes} {finding.why}"), *mends]
-
-
-def _after(mend: ToldMend, told: ToldProof) -> str:
-    """What the verdict becomes; nothing where it is proved before and after."""
-    return "" if mend.verdict == told.verdict == "proved" else VERDICT_AFTER[mend.verdict]
+    return [Heading(text=title, level=2), Paragraph(text=f"{sizes} {finding.why}"), *mends]
 
 
 def _holding(told: ToldProof) -> list[Block]:
@@ -174,10 +234,23 @@ def proof_report(told: ToldProof) -> Report:
         orders=told.orders,
         findings=[_finding_report(finding) for finding in told.findings],
         lids=[_lid_report(lid) for lid in told.lids],
+        alternatives=[_alternative_report(each) for each in told.alternatives],
         assumptions=[
             {"code": each.code, "text": each.words, "values": _values(each.values)} for each in told.assumptions
         ],
     )
+
+
+def _alternative_report(alternative: ToldAlternative) -> Report:
+    return {
+        "name": alternative.name,
+        "of": alternative.of,
+        "verdict": alternative.verdict,
+        "headline": alternative.headline,
+        "line": alternative.line,
+        "findings": [_finding_report(finding) for finding in alternative.findings],
+        "figures": _lid_report(alternative.lid),
+    }
 
 
 def _finding_report(finding: ToldFinding) -> Report:

@@ -2,20 +2,33 @@
 
 from __future__ import annotations
 
+import asyncio
 import json
 from typing import Any
 
 from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 
-from foldproof.errors import InputError, Problem, wrong
-from foldproof.web.settings import MOST_JSON_BYTES, MOST_UPLOAD_BYTES
+from foldproof.errors import InputError, Problem
+from foldproof.teach.wording_workbench import REFUSALS
+from foldproof.web.settings import MOST_JSON_BYTES, MOST_UPLOAD_BYTES, MOST_UPLOAD_SECONDS
 
-WRONG, NOT_THERE, TOO_LARGE, CLASH, REFUSED, MISDIRECTED = 422, 404, 413, 409, 403, 421
+WRONG, NOT_THERE, TOO_LARGE, CLASH, REFUSED, MISDIRECTED, BUSY, GONE = 422, 404, 413, 409, 403, 421, 503, 410
 
 
 class TooLarge(Exception):
-    """More was sent than is read."""
+    """More was sent than is read, or it came too slowly."""
+
+
+def problem(key: str, value: str = "") -> Problem:
+    """What the workbench itself refuses, in the catalogue's words. ``key`` is its field, or "field/which"."""
+    reason, remedy = REFUSALS[key]
+    return Problem(field=key.partition("/")[0], value=value[:100], reason=reason, remedy=remedy)
+
+
+def refused(key: str, value: str = "") -> InputError:
+    """The same, to be raised."""
+    return InputError((problem(key, value),))
 
 
 def answer(data: Any, status: int = 200) -> Response:
@@ -50,10 +63,14 @@ async def body_of(request: Request, most_bytes: int = MOST_UPLOAD_BYTES) -> byte
     if told.isdigit() and int(told) > most_bytes:
         raise TooLarge
     found = bytearray()
-    async for part in request.stream():
-        found += part
-        if len(found) > most_bytes:
-            raise TooLarge
+    try:
+        async with asyncio.timeout(MOST_UPLOAD_SECONDS):
+            async for part in request.stream():
+                found += part
+                if len(found) > most_bytes:
+                    raise TooLarge
+    except TimeoutError as error:
+        raise TooLarge from error
     return bytes(found)
 
 
@@ -62,8 +79,9 @@ async def json_of(request: Request) -> dict[str, Any]:
     data = await body_of(request, MOST_JSON_BYTES)
     try:
         found = json.loads(data)
+        json.dumps(found, ensure_ascii=False).encode()  # half a character cannot be kept
     except (ValueError, RecursionError):
         found = None
     if not isinstance(found, dict):
-        raise wrong("request", "", "is no JSON object", "load the page again")
+        raise refused("request")
     return found

@@ -12,18 +12,19 @@ from typing import Protocol
 from starlette.applications import Starlette
 from starlette.middleware import Middleware
 from starlette.requests import Request
-from starlette.responses import RedirectResponse, Response
+from starlette.responses import HTMLResponse, Response
 from starlette.routing import Route
 
 from foldproof.drawing.webfonts import WEB_FACES
 from foldproof.errors import InputError, Problem
-from foldproof.web.answers import NOT_THERE, TOO_LARGE, TooLarge, problems_answer, wrong_answer
+from foldproof.web.answers import BUSY, GONE, NOT_THERE, TOO_LARGE, WRONG, TooLarge, problem, problems_answer
+from foldproof.web.frame import trouble_page
 from foldproof.web.guard import Guard, Sharing
+from foldproof.web.long_works import TooMany
 from foldproof.web.settings import Settings
-from foldproof.web.works import TooMany, TooSlow, Works
+from foldproof.web.works import Superseded, TooSlow, Works
 
 KINDS = {".css": "text/css", ".js": "text/javascript", ".svg": "image/svg+xml"}
-BUSY = 503
 READY = "foldproof.service.workbench.jobs:ready"
 
 
@@ -76,7 +77,8 @@ def make_app(settings: Settings, pages: tuple[Pages, ...], network: Network) -> 
             InputError: _wrong,
             TooLarge: _too_large,
             TooSlow: _too_slow,
-            TooMany: _too_slow,
+            TooMany: _too_many,
+            Superseded: _superseded,
             404: _nowhere,
         },
         lifespan=life,
@@ -114,23 +116,33 @@ def _faces_css() -> str:
     )
 
 
+def _refusal(request: Request, problems: tuple[Problem, ...], status: int) -> Response:
+    """What went wrong: as a page for one who opened an address, as data for a page's modules."""
+    if request.method == "GET" and "text/html" in request.headers.get("accept", ""):
+        return HTMLResponse(trouble_page(problems), status_code=status)
+    return problems_answer(problems, status)
+
+
 async def _wrong(request: Request, error: Exception) -> Response:
     assert isinstance(error, InputError)
-    return wrong_answer(error)
+    return _refusal(request, error.problems, WRONG)
 
 
 async def _too_large(request: Request, error: Exception) -> Response:
-    problem = Problem(field="file", value="", reason="is larger than what is read", remedy="send a smaller one")
-    return problems_answer((problem,), TOO_LARGE)
+    return problems_answer((problem("file/large"),), TOO_LARGE)
 
 
 async def _too_slow(request: Request, error: Exception) -> Response:
-    problem = Problem(field="answer", value="", reason="took too long", remedy="try again, or make the design simpler")
-    return problems_answer((problem,), BUSY)
+    return _refusal(request, (problem("answer/slow"),), BUSY)
+
+
+async def _too_many(request: Request, error: Exception) -> Response:
+    return problems_answer((problem("answer/many"),), BUSY)
+
+
+async def _superseded(request: Request, error: Exception) -> Response:
+    return problems_answer((problem("answer/newer"),), GONE)
 
 
 async def _nowhere(request: Request, error: Exception) -> Response:
-    problem = Problem(field="address", value=request.url.path[:100], reason="is not here", remedy="go to My projects")
-    if "text/html" in request.headers.get("accept", ""):
-        return RedirectResponse("/", status_code=303)
-    return problems_answer((problem,), NOT_THERE)
+    return _refusal(request, (problem("address", request.url.path),), NOT_THERE)

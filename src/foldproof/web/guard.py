@@ -12,15 +12,13 @@ from __future__ import annotations
 import hmac
 import ipaddress
 import secrets
-from dataclasses import dataclass, field
 
 from starlette.datastructures import Headers, MutableHeaders
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-from foldproof.errors import Problem
-from foldproof.web.answers import MISDIRECTED, REFUSED, problems_answer
+from foldproof.web.answers import MISDIRECTED, REFUSED, problem, problems_answer
 
 COOKIE = "foldproof_guest"
 JOIN = "/join"
@@ -41,17 +39,19 @@ HEADERS = (
 SAFE = ("GET", "HEAD")
 
 
-@dataclass(slots=True)
 class Sharing:
-    """What is shared with the local network: nothing, or one address and a code that lets one device in.
+    """What is shared with the local network: nothing, or some addresses and a code that lets one device in.
 
-    ``guests`` are the cookies of devices that were let in. A code that was used is replaced.
+    ``guests`` are the cookies of devices that were let in. A code that was used is replaced. ``ended``: wrong codes
+    ended it, which the maker is told.
     """
 
-    hosts: tuple[str, ...] = ()
-    code: str = ""
-    guests: set[str] = field(default_factory=set)
-    tries: int = 0
+    def __init__(self) -> None:
+        self.hosts: tuple[str, ...] = ()
+        self.code = ""
+        self.guests: set[str] = set()
+        self.tries = 0
+        self.ended = False
 
     @property
     def open(self) -> bool:
@@ -60,7 +60,7 @@ class Sharing:
 
     def begin(self, hosts: tuple[str, ...]) -> None:
         """Shares under these addresses, with a new code."""
-        self.hosts, self.tries = hosts, 0
+        self.hosts, self.tries, self.ended = hosts, 0, False
         self.code = new_code()
 
     def end(self) -> None:
@@ -70,10 +70,11 @@ class Sharing:
 
     def let_in(self, code: str) -> str | None:
         """A cookie for the right code, which then changes; None for a wrong one. Too many wrong ones end sharing."""
-        if not self.open or not hmac.compare_digest(code.encode(), self.code.encode()):
+        if not self.open or not hmac.compare_digest(code.encode("utf-8", "replace"), self.code.encode()):
             self.tries += 1
-            if self.tries >= MOST_TRIES:
+            if self.open and self.tries >= MOST_TRIES:
                 self.end()
+                self.ended = True
             return None
         self.tries, self.code = 0, new_code()
         guest = secrets.token_urlsafe(24)
@@ -116,9 +117,9 @@ class Guard:
         host = request.headers.get("host", "").lower()
         own = host in self._own_hosts
         if not own and host not in self._sharing.hosts:
-            return _no(MISDIRECTED, "address", host, "is no address of this workbench", "open it at its own address")
+            return _no(MISDIRECTED, "address", host)
         if request.method not in SAFE and not _from_our_page(request.headers, host):
-            return _no(REFUSED, "origin", request.headers.get("origin", ""), "is no page of this workbench", "go back")
+            return _no(REFUSED, "origin", request.headers.get("origin", ""))
         if own and _is_here(request):
             return None
         path = request.url.path
@@ -128,7 +129,7 @@ class Guard:
             return None
         if request.method == "GET" and "text/html" in request.headers.get("accept", ""):
             return RedirectResponse(JOIN, status_code=303)
-        return _no(REFUSED, "code", "", "this device has not been let in", "open the address again and give the code")
+        return _no(REFUSED, "guest")
 
 
 def is_own(request: Request, own_hosts: tuple[str, ...]) -> bool:
@@ -151,5 +152,5 @@ def _from_our_page(headers: Headers, host: str) -> bool:
     return same_site and headers.get("origin", "") == f"http://{host}"
 
 
-def _no(status: int, field_name: str, value: str, reason: str, remedy: str) -> Response:
-    return problems_answer((Problem(field=field_name, value=value[:100], reason=reason, remedy=remedy),), status)
+def _no(status: int, key: str, value: str = "") -> Response:
+    return problems_answer((problem(key, value),), status)

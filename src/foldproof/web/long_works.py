@@ -12,6 +12,7 @@ from typing import Literal
 
 from foldproof.errors import InputError, Problem
 from foldproof.progress import Progress, Stopped
+from foldproof.web.processes import named, settle_process
 
 State = Literal["working", "done", "stopped", "failed"]
 
@@ -81,9 +82,7 @@ class LongWorks:
 
 
 def _work(sender: Connection, stop: Event, job: str, payload: bytes) -> None:
-    from foldproof.web.works import named, settle_worker
-
-    settle_worker(True)
+    settle_process(True)
 
     def progress(stage: str, done: int, total: int) -> bool:
         sender.send(("at", (stage, done, total)))

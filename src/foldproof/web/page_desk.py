@@ -5,43 +5,10 @@ from __future__ import annotations
 from typing import Any
 
 from foldproof.teach.wording_workbench import PAGE
-from foldproof.web.html import Markup, data_tag, document, tag
+from foldproof.web.frame import frame
+from foldproof.web.html import Markup, data_tag, tag
 
 MODULES = ("desk.js", "ribbon.js", "tour.js")
-
-
-def head(current: str = "", make: str = "") -> Markup:
-    """The line at the top of every page: the name, the ways through, and the pack of the design that is open."""
-    ways = (("/", "projects"), ("/shapes", "shapes"), ("/share", "share"))
-    links = [
-        tag("a", PAGE[key], href=address, aria_current="page" if key == current else None) for address, key in ways
-    ]
-    if make:
-        links.append(tag("a", PAGE["make"], href=make, class_="do"))
-    return tag(
-        "header",
-        tag("a", PAGE["brand"], href="/", class_="brand"),
-        tag("nav", links, aria_label=PAGE["nav"]),
-        class_="head",
-    )
-
-
-def frame(
-    *, title: str, main: list[Markup], modules: tuple[str, ...], data: list[Markup], current: str = "", make: str = ""
-) -> str:
-    """A page with the head, a place that tells a screen reader, and the words its modules use."""
-    body = [
-        tag("a", PAGE["skip"], href="#main", class_="skip"),
-        tag("div", head(current, make), tag("main", main, id="main"), class_="leaf"),
-        tag("p", "", id="told", class_="vh", role="status", aria_live="polite"),
-    ]
-    return document(
-        title=f"{title} · {PAGE['brand']}",
-        language="en",
-        body=body,
-        modules=modules,
-        data=[data_tag("words", dict(PAGE)), *data],
-    )
 
 
 def desk_page(project_id: str, state: dict[str, Any]) -> str:

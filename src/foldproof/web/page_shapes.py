@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from foldproof.teach.wording_workbench import PAGE
+from foldproof.web.frame import frame
 from foldproof.web.html import data_tag, tag
-from foldproof.web.page_desk import frame
 
 
 def shapes_page(told: dict[str, Any]) -> str:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import asyncio
 import socket
 import threading
 import webbrowser
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 
 import uvicorn
 from starlette.types import ASGIApp
@@ -21,28 +23,45 @@ ELSEWHERE = ("192.0.2.1", 9)  # an address of documentation (RFC 5737): asked fo
 
 
 class Neighbours:
-    """The local network: a second server on this machine's own address, in a thread of its own."""
+    """The local network: a second server on this machine's own address, beside the first in its event loop."""
 
     def __init__(self, port: int) -> None:
         self._port = port
-        self._server: uvicorn.Server | None = None
+        self._server: _Beside | None = None
+        self._serving: asyncio.Task[None] | None = None
         self.app: ASGIApp | None = None
 
     def begin(self) -> tuple[str, ...]:
-        """Answers under this machine's address too."""
+        """Answers under this machine's address too; nothing when that cannot be."""
         address = network_address()
         if address is None or self.app is None:
             return ()
         if self._server is None:
-            self._server = uvicorn.Server(_config(self.app, address, self._port))
-            threading.Thread(target=self._server.run, daemon=True).start()
+            held = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+            held.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+            try:
+                held.bind((address, self._port))
+            except OSError:
+                held.close()
+                return ()
+            self._server = _Beside(_config(self.app, address, self._port))
+            self._serving = asyncio.get_running_loop().create_task(self._server.serve(sockets=[held]))
         return (f"{address}:{self._port}",)
 
     def end(self) -> None:
         """Answers this machine alone."""
         if self._server is not None:
-            self._server.should_exit = True
+            self._server.should_exit = self._server.force_exit = True
             self._server = None
+
+
+class _Beside(uvicorn.Server):
+    """A server that leaves interrupts at the keyboard to the first one."""
+
+    @contextmanager
+    def capture_signals(self) -> Iterator[None]:
+        """Listens to none."""
+        yield
 
 
 def network_address() -> str | None:

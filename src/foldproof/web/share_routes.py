@@ -8,97 +8,113 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse, RedirectResponse, Response
 from starlette.routing import Route
 
-from foldproof.errors import wrong
 from foldproof.teach.wording_workbench import PAGE
-from foldproof.web.answers import answer, json_of
+from foldproof.web.answers import answer, json_of, refused
 from foldproof.web.app import Bench
+from foldproof.web.frame import frame
 from foldproof.web.guard import COOKIE, JOIN, is_own
 from foldproof.web.html import data_tag, tag
-from foldproof.web.page_desk import frame
 
 DAY_S = 24 * 60 * 60
 
 
-def routes(bench: Bench) -> list[Route]:
-    """The routes of sharing."""
+class Share:
+    """The pages of sharing."""
 
-    def told(request: Request) -> dict[str, Any]:
+    def __init__(self, bench: Bench) -> None:
+        self.bench = bench
+        self.sharing = bench.sharing
+
+    def told(self, request: Request) -> dict[str, Any]:
         """What is shared; the code only for this machine's own screen."""
-        here = is_own(request, bench.settings.own_hosts)
-        sharing = bench.sharing
-        addresses = [f"http://{host}{JOIN}" for host in sharing.hosts]
+        here = is_own(request, self.bench.settings.own_hosts)
+        addresses = [f"http://{host}{JOIN}" for host in self.sharing.hosts]
         return {
             "here": here,
-            "open": sharing.open,
+            "open": self.sharing.open,
+            "ended": self.sharing.ended,
             "addresses": addresses,
-            "code": sharing.code if here else "",
-            "guests": len(sharing.guests),
+            "code": self.sharing.code if here else "",
+            "guests": len(self.sharing.guests),
             "picture": _code_picture(addresses[0]) if here and addresses else "",
         }
 
-    def only_here(request: Request) -> None:
-        if not is_own(request, bench.settings.own_hosts):
-            raise wrong("sharing", "", "is begun and ended on the machine itself", "go to that machine")
+    def _only_here(self, request: Request) -> None:
+        if not is_own(request, self.bench.settings.own_hosts):
+            raise refused("sharing")
 
-    async def page(request: Request) -> Response:
+    async def page(self, request: Request) -> Response:
+        """The page on which it is begun and ended."""
         main = [
             tag("h1", PAGE["share_title"], class_="page-title"),
             tag("p", PAGE["share_intro"], class_="intro"),
             tag("div", id="trouble"),
             tag("div", "", id="share"),
         ]
-        data = [data_tag("sharing", told(request))]
+        data = [data_tag("sharing", self.told(request))]
         return HTMLResponse(
             frame(title=PAGE["share_title"], main=main, modules=("share.js",), data=data, current="share")
         )
 
-    async def now(request: Request) -> Response:
-        return answer(told(request))
+    async def now(self, request: Request) -> Response:
+        """How it stands."""
+        return answer(self.told(request))
 
-    async def begin(request: Request) -> Response:
-        only_here(request)
-        if not bench.sharing.open:
-            hosts = bench.network.begin()
+    async def begin(self, request: Request) -> Response:
+        """Answers on the local network too."""
+        self._only_here(request)
+        if not self.sharing.open:
+            hosts = self.bench.network.begin()
             if not hosts:
-                raise wrong("network", "", "this machine is on no network", "join the room's network, and try again")
-            bench.sharing.begin(hosts)
-        return answer(told(request))
+                raise refused("network")
+            self.sharing.begin(hosts)
+        return answer(self.told(request))
 
-    async def end(request: Request) -> Response:
-        only_here(request)
-        bench.sharing.end()
-        bench.network.end()
-        return answer(told(request))
+    async def end(self, request: Request) -> Response:
+        """Answers this machine alone again, and lets out whoever was let in."""
+        self._only_here(request)
+        self.sharing.end()
+        self.bench.network.end()
+        return answer(self.told(request))
 
-    async def join_page(request: Request) -> Response:
+    async def join_page(self, request: Request) -> Response:
+        """Where another device gives the code."""
         main = [
             tag("h1", PAGE["join_title"], class_="page-title"),
             tag("p", PAGE["join_line"]),
             tag("div", id="trouble"),
             tag("div", "", id="join"),
         ]
-        return HTMLResponse(frame(title=PAGE["join_title"], main=main, modules=("join.js",), data=[]))
+        return HTMLResponse(frame(title=PAGE["join_title"], main=main, modules=("join.js",), data=[], alone=True))
 
-    async def join(request: Request) -> Response:
+    async def join(self, request: Request) -> Response:
+        """Lets a device in for the right code."""
         data = await json_of(request)
-        guest = bench.sharing.let_in(str(data.get("code", "")).replace(" ", ""))
+        guest = self.sharing.let_in(str(data.get("code", "")).replace(" ", ""))
+        if not self.sharing.open:
+            self.bench.network.end()
         if guest is None:
-            raise wrong("code", "", "is not the code", "look at the other screen again: it may have changed")
+            raise refused("code")
         response = answer({"in": True})
         response.set_cookie(COOKIE, guest, max_age=DAY_S, httponly=True, samesite="strict", path="/")
         return response
 
-    async def mark(request: Request) -> Response:
-        return RedirectResponse("/static/mark.svg", status_code=308)
 
+async def _mark(request: Request) -> Response:
+    return RedirectResponse("/static/mark.svg", status_code=308)
+
+
+def routes(bench: Bench) -> list[Route]:
+    """The routes of sharing."""
+    share = Share(bench)
     return [
-        Route("/share", page),
-        Route("/api/share", now),
-        Route("/api/share/start", begin, methods=["POST"]),
-        Route("/api/share/stop", end, methods=["POST"]),
-        Route(JOIN, join_page),
-        Route(f"{JOIN}/in", join, methods=["POST"]),
-        Route("/favicon.ico", mark),
+        Route("/share", share.page),
+        Route("/api/share", share.now),
+        Route("/api/share/start", share.begin, methods=["POST"]),
+        Route("/api/share/stop", share.end, methods=["POST"]),
+        Route(JOIN, share.join_page),
+        Route(f"{JOIN}/in", share.join, methods=["POST"]),
+        Route("/favicon.ico", _mark),
     ]
 
 

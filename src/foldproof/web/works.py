@@ -8,23 +8,19 @@ from __future__ import annotations
 
 import asyncio
 import hashlib
-import importlib
 import multiprocessing
-import os
-import signal
 import time
 from collections import OrderedDict
-from collections.abc import Callable
 from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 
 from foldproof.web.long_works import LongWorks
+from foldproof.web.processes import answer_to, settle_process
 
 AT_ONCE, SOON, LATER = 0, 1, 2  # what is asked for first
 MOST_KEPT_BYTES = 64_000_000  # of answers kept, oldest out first
 STUCK_SECONDS = 1.0  # a question after an edit takes a tenth of that: when one takes longer, others take its place
 KNOWN = 8  # texts a process is known to have looked at last: what follows on one of them goes to that process
-GIVE_WAY = 10  # how much less of a busy machine the others get: the scale of nice(1)
 
 
 class TooSlow(Exception):
@@ -77,7 +73,7 @@ class _Lane:
 
     def _begin(self) -> None:
         context = multiprocessing.get_context("spawn")
-        self._pool = ProcessPoolExecutor(1, mp_context=context, initializer=settle_worker, initargs=(not self.first,))
+        self._pool = ProcessPoolExecutor(1, mp_context=context, initializer=settle_process, initargs=(not self.first,))
 
     def ask(self, question: _Question) -> asyncio.Future[bytes]:
         """Begins with a question. The process may have ended since the last one: then there is a new one."""
@@ -88,10 +84,10 @@ class _Lane:
             if len(self.known) > KNOWN:
                 self.known.popitem(last=False)
         try:
-            return asyncio.wrap_future(self._pool.submit(_work, question.job, question.payload))
+            return asyncio.wrap_future(self._pool.submit(answer_to, question.job, question.payload))
         except BrokenProcessPool:
             self.begin_again()
-            return asyncio.wrap_future(self._pool.submit(_work, question.job, question.payload))
+            return asyncio.wrap_future(self._pool.submit(answer_to, question.job, question.payload))
 
     def begin_again(self) -> None:
         """Ends the process, whatever it is at, and makes a new one."""
@@ -168,9 +164,8 @@ class Works:
     def _suits(self, lane: _Lane, key: str) -> bool:
         question = self._asked[key]
         if question.rank == AT_ONCE:
-            first = self._lanes[0]
-            stuck = first.question is not None and first.since and time.monotonic() - first.since > STUCK_SECONDS
-            return lane.first or bool(stuck)
+            since = self._lanes[0].since
+            return lane.first or 0.0 < since < time.monotonic() - STUCK_SECONDS
         if lane.first:
             return False
         nearest = next((each for each in self._lanes if question.near in each.known), lane)
@@ -178,27 +173,20 @@ class Works:
 
     async def _answer(self, lane: _Lane, key: str) -> None:
         """Has a process answer a question, and gives the answer to all who wait for it."""
-        question = self._asked[key]
-        answer = question.answer
-        try:
-            found = await asyncio.wait_for(lane.ask(question), self._seconds)
-        except TimeoutError:
+        asked, answer = lane.ask(self._asked[key]), self._asked[key].answer
+        asked.add_done_callback(_looked_at)
+        done, _ = await asyncio.wait({asked}, timeout=self._seconds)
+        error = asked.exception() if done else TooSlow()
+        if isinstance(error, TooSlow | BrokenProcessPool):
             lane.begin_again()
-            answer.set_exception(TooSlow())
-        except BrokenProcessPool as error:
-            lane.begin_again()
-            answer.set_exception(error)
-        except Exception as error:  # noqa: BLE001 - whatever a job raises is for the one who asked
+        if error is not None:
             answer.set_exception(error)
         else:
-            self._kept.put(key, found)
-            answer.set_result(found)
-        finally:
-            if not answer.done():  # the server is being ended
-                answer.cancel()
-            lane.question, lane.since = None, 0.0
-            self._asked.pop(key, None)
-            self._begin_what_can()
+            self._kept.put(key, asked.result())
+            answer.set_result(asked.result())
+        lane.question, lane.since = None, 0.0
+        self._asked.pop(key, None)
+        self._begin_what_can()
 
     async def warm(self, job: str) -> None:
         """Has every process import what it needs before anyone asks; the job does nothing else."""
@@ -219,21 +207,3 @@ def _looked_at(answer: asyncio.Future[bytes]) -> None:
     """An answer nobody waits for any more is no fault of anybody's."""
     if not answer.cancelled():
         answer.exception()
-
-
-def settle_worker(gives_way: bool) -> None:
-    """How a process begins: an interrupt at the keyboard is for the server, which ends it."""
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
-    if gives_way and hasattr(os, "nice"):
-        os.nice(GIVE_WAY)
-
-
-def named(job: str) -> Callable[..., bytes]:
-    """A job by its name, "package.module:function"."""
-    module, _, name = job.partition(":")
-    found: Callable[..., bytes] = getattr(importlib.import_module(module), name)
-    return found
-
-
-def _work(job: str, payload: bytes) -> bytes:
-    return named(job)(payload)

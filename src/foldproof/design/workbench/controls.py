@@ -6,14 +6,17 @@ from collections.abc import Mapping
 from fractions import Fraction
 from typing import Any
 
-from foldproof.constructions.parameters import OPEN, Value, values_of
-from foldproof.lengths import Length, in_words, round_to
+from foldproof.constructions.parameters import OPEN, Value
+from foldproof.lengths import MM_PER, Length, in_words, round_to
 from foldproof.outlines.catalogue import FORMULAS, draw
 from foldproof.outlines.own import OwnShape, at_size
 from foldproof.outlines.record import Shape
 from foldproof.pattern.records import Polygon
 from foldproof.project.keys import Key
+from foldproof.project.read import RULERS
 from foldproof.project.records import Project
+from foldproof.stock.board import NAMED_BOARDS
+from foldproof.stock.sheets import NAMED_SHEETS
 from foldproof.teach import wording_workbench as words
 
 Fields = dict[str, Any]
@@ -37,6 +40,7 @@ def control_of(project: Project, path: str, value: Value, typed: object, current
         "value": typed_text(project, typed, current),
         "other": other_text(project, current),
         "usual": "" if value.default is None else value.default[0 if project.unit == "in" else 1],
+        "may_be_left_out": value.default is not None and typed is not None,
         "may_be_open": value.may_be_open,
         "open_word": OPEN,
         "choices": [_choice(project, value, choice) for choice in _choices(project, value)],
@@ -51,17 +55,60 @@ def control_of(project: Project, path: str, value: Value, typed: object, current
 
 
 def key_control(project: Project, path: str, key: Key, typed: object) -> Fields:
-    """The control of a key of the project itself, such as the cardstock's sheet."""
+    """The control of a key of the project itself, such as the cardstock's sheet.
+
+    A key that must be there has no usual value to go back to: what its record calls so is an example.
+    """
+    usual = key.usual[0 if project.unit == "in" else 1]
+    only_example = key.required or path in words.EXAMPLES_ONLY
     return {
         "path": path,
         "kind": "choice" if key.choices else "text",
-        "label": key.help,
-        "value": "" if typed is None else str(typed),
+        "label": words.LABELS.get(path, key.help),
+        "value": words.LIST_JOIN.join(map(str, typed)) if isinstance(typed, list) else _shown(typed),
         "other": "",
-        "usual": key.usual[0 if project.unit == "in" else 1],
+        "usual": "" if only_example else usual,
+        "may_be_left_out": not key.required,
+        "example": usual if path in words.EXAMPLES_ONLY else "",
         "may_be_open": False,
         "open_word": OPEN,
         "choices": [{"value": choice, "label": choice, "picture": ""} for choice in key.choices],
+        "known": list(_known(project, path)),
+    }
+
+
+def _shown(typed: object) -> str:
+    return "" if typed is None else str(typed)
+
+
+def _known(project: Project, path: str) -> tuple[str, ...]:
+    """Names that may be written for a key, among others."""
+    match path:
+        case "cardstock.sheet" | "papers.sheet":
+            return tuple(named.size.name for named in NAMED_SHEETS)
+        case "board.stops":
+            return tuple(board.name for board in NAMED_BOARDS)
+        case "ruler":
+            return tuple(f"{ruler.step_length.mm / MM_PER[ruler.unit]} {ruler.unit}" for ruler in RULERS[project.unit])
+    return ()
+
+
+def setting_control(name: str, facts: Mapping[str, Any], current: float, usual: float) -> Fields:
+    """The control of one of the limits that a design is judged by."""
+    unit = words.UNITS.get(facts["unit"], "")
+    return {
+        "path": f"settings.{name}",
+        "kind": "number",
+        "label": facts["help"],
+        "value": f"{current:g}",
+        "other": unit,
+        "usual": f"{usual:g}",
+        "may_be_left_out": True,
+        "may_be_open": False,
+        "open_word": OPEN,
+        "choices": [],
+        "least": f"{facts['least']:g} {unit}".strip(),
+        "most": f"{facts['most']:g} {unit}".strip(),
     }
 
 
@@ -132,8 +179,3 @@ def path_data(outline: Polygon) -> str:
         for x, y in outline[::step]
     ]
     return "M" + "L".join(points) + "Z"
-
-
-def value_named(parameters: type, name: str) -> Value:
-    """The value of a parameter record by its name."""
-    return next(value for value in values_of(parameters) if value.name == name)

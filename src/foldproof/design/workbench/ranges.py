@@ -9,7 +9,7 @@ from foldproof.design.workbench.state import Solved, solved
 from foldproof.errors import InputError, wrong
 from foldproof.lengths import Length, in_words, parse_length, round_to
 from foldproof.project.read import read_project
-from foldproof.project.write import with_change
+from foldproof.project.write import path_keys, with_change
 from foldproof.teach import wording_workbench as words
 
 Fields = dict[str, Any]
@@ -22,8 +22,7 @@ def range_of(text: str, path: str) -> Fields:
     and one that does not the end is found by halving, on the ruler.
     """
     project = read_project(text)
-    head, _, rest = path.partition(".")
-    part_name, _, name = rest.partition(".")
+    head, part_name, name, *_ = (*path_keys(path), "", "")
     part = next((part for part in project.parts if part.name == part_name), None)
     values = values_of(part.construction.parameters) if part else ()
     value = next((each for each in values if each.name == name), None)

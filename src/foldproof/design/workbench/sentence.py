@@ -1,4 +1,4 @@
-"""The design as a sentence: every phrase that can be changed with its control, and all other values in small print."""
+"""The design as a sentence: its texts, and every phrase that can be changed with its control."""
 
 from __future__ import annotations
 
@@ -8,19 +8,19 @@ from dataclasses import dataclass
 from typing import Any
 
 from foldproof.constructions.catalogue import CONSTRUCTIONS
-from foldproof.constructions.parameters import OPEN, Open, Value, values_of
+from foldproof.constructions.parameters import Open, Value, values_of
 from foldproof.constructions.turning_lid import COUNTS, TurningLidValues
 from foldproof.design.workbench.controls import Fields, control_of, key_control, typed_text
 from foldproof.design.workbench.paper import sheet_words
 from foldproof.lengths import Length, in_words
 from foldproof.outlines.catalogue import formula_named
 from foldproof.outlines.own import OwnShape
-from foldproof.project.keys import BOARD_KEYS, CARDSTOCK_KEYS, CONTENT_KEYS, PROJECT_KEYS, TEACH_KEYS, Key
+from foldproof.project.keys import CARDSTOCK_KEYS, CONTENT_KEYS, Key
+from foldproof.project.problems import field_path
 from foldproof.project.records import Part, Project
 from foldproof.teach import wording_workbench as words
 
 SLOT = re.compile(r"\{([a-z_]+)(?:\|([^}]*))?\}")
-HIDDEN_KEYS = ("format", "name", "ruler", "unit")  # changed elsewhere, or not at all
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -82,7 +82,7 @@ def _slots(template: str, phrases: Mapping[str, Fields]) -> Iterator[Fields]:
 
 def _part(design: Design, part: Part) -> list[Fields]:
     template = _template(part)
-    return list(_slots(template, {name: _phrase(design, part, name) for name, _ in SLOT.findall(template)}))
+    return list(_slots(template, {name: value_phrase(design, part, name) for name, _ in SLOT.findall(template)}))
 
 
 def _template(part: Part) -> str:
@@ -97,25 +97,21 @@ def _template(part: Part) -> str:
     return words.SENTENCES.get(name, words.USUAL_SENTENCE)
 
 
-def _phrase(design: Design, part: Part, name: str) -> Fields:
+def value_phrase(design: Design, part: Part, name: str) -> Fields:
+    """A value of a part as a phrase. The family itself is chosen when a design is begun: here it says what it is."""
     if name == "construction":
-        return _construction(part)
+        return {"phrase": "", "text": part.construction.name, "state": "fixed", "control": {}}
     value = next(value for value in values_of(part.construction.parameters) if value.name == name)
-    path = f"parts.{part.name}.{name}"
-    typed = _typed(design, path)
+    path = field_path("parts", part.name, name)
+    typed = typed_at(design, "parts", part.name, name)
     current = getattr(part.values, name)
     state = "open" if isinstance(current, Open) else "given" if typed is not None else "usual"
-    told = _words(design.project, part, value, current)
     solved = getattr(_filled(design, part).values, name)
     control = control_of(design.project, path, value, typed, current)
     if state == "open":
         control |= {"worked_out": typed_text(design.project, None, solved) if isinstance(solved, Length) else ""}
-    return {"phrase": path, "text": told, "state": state, "control": control}
-
-
-def _construction(part: Part) -> Fields:
-    """The family: it is chosen when a design is begun, so here it says what it is."""
-    return {"phrase": "", "text": part.construction.name, "state": "fixed", "control": {}}
+    control["ranged"] = value.kind == "length"
+    return {"phrase": path, "text": _words(design.project, part, value, current), "state": state, "control": control}
 
 
 def _words(project: Project, part: Part, value: Value, current: object) -> str:
@@ -136,6 +132,8 @@ def _words(project: Project, part: Part, value: Value, current: object) -> str:
         return words.ARTICLES.get(str(current), str(current))
     if isinstance(current, OwnShape):
         return current.name
+    if isinstance(current, float):
+        return words.DEGREES.format(degrees=f"{current:g}")
     return in_words(current, project.ruler) if isinstance(current, Length) else str(current)
 
 
@@ -154,10 +152,10 @@ def _filled(design: Design, part: Part) -> Part:
     return next(other for other in design.filled.parts if other.name == part.name)
 
 
-def _typed(design: Design, path: str) -> object:
-    """What the file says at a path such as ``parts.lid.layers.2.across``; None for nothing."""
+def typed_at(design: Design, *keys: str) -> object:
+    """What the file says under some keys; the number of a row of a list, from 1, is a key too. None for nothing."""
     found: object = design.tables
-    for key in path.split("."):
+    for key in keys:
         if isinstance(found, list) and key.isdigit() and 0 < int(key) <= len(found):
             found = found[int(key) - 1]
         elif isinstance(found, Mapping):
@@ -178,15 +176,10 @@ def _card(design: Design) -> list[Fields]:
         "weight": card.weight.text if card.weight else "",
     }
     template = words.CARD if card.weight else words.CARD_PLAIN
-    if card.weight and card.name == usual_of(CARDSTOCK_KEYS, "name"):
+    if card.weight and card.name == next(key for key in CARDSTOCK_KEYS if key.name == "name").usual[0]:
         template = words.CARD_NAMELESS
-    phrases = {name: _key_phrase(design, "cardstock", CARDSTOCK_KEYS, name, text) for name, text in said.items()}
+    phrases = {name: key_phrase(design, "cardstock", CARDSTOCK_KEYS, name, text) for name, text in said.items()}
     return list(_slots(template, phrases))
-
-
-def usual_of(keys: tuple[Key, ...], name: str) -> str:
-    """What stands for a missing key."""
-    return next(key for key in keys if key.name == name).usual[0]
 
 
 def _content(design: Design) -> list[Fields]:
@@ -194,78 +187,17 @@ def _content(design: Design) -> list[Fields]:
     assert content is not None
     ruler = design.project.ruler
     said = {name: in_words(getattr(content, name), ruler) for name in ("length", "width", "height")}
-    phrases = {name: _key_phrase(design, "content", CONTENT_KEYS, name, text) for name, text in said.items()}
+    phrases = {name: key_phrase(design, "content", CONTENT_KEYS, name, text) for name, text in said.items()}
     return list(_slots(words.CONTENT, phrases))
 
 
-def _key_phrase(design: Design, table: str, keys: tuple[Key, ...], name: str, said: str) -> Fields:
+def key_phrase(design: Design, table: str, keys: tuple[Key, ...], name: str, said: str) -> Fields:
+    """A key of the project itself as a phrase; ``table`` is "" for the keys at the top of the file."""
     key = next(key for key in keys if key.name == name)
     path = f"{table}.{name}" if table else name
-    typed = _typed(design, path)
+    typed = typed_at(design, *path.split("."))
     control = key_control(design.project, path, key, typed)
-    control["label"] = words.LABELS.get(path, key.help)
     return {"phrase": path, "text": said, "state": "usual" if typed is None else "given", "control": control}
-
-
-# --- All the rest -------------------------------------------------------------------------------------------
-
-
-def more_of(design: Design) -> list[Fields]:
-    """Every value that the sentence leaves out, part by part, then of the card and of the project."""
-    told = {each["phrase"] for each in sentence_of(design) if each.get("phrase")}
-    found = []
-    for part in design.project.parts:
-        rows = [row for value in values_of(part.construction.parameters) for row in _rows(design, part, value, told)]
-        found.append({"title": words.MORE_TITLES["part"].format(part=part.name), "phrases": rows})
-    card = [
-        _row(_key_phrase(design, "cardstock", CARDSTOCK_KEYS, key.name, _key_text(design, "cardstock", key)))
-        for key in CARDSTOCK_KEYS
-        if f"cardstock.{key.name}" not in told
-    ]
-    found.append({"title": words.MORE_TITLES["cardstock"], "phrases": card})
-    tables = (("", PROJECT_KEYS), ("board", BOARD_KEYS), ("content", CONTENT_KEYS), ("teach", TEACH_KEYS))
-    rest = [
-        _row(_key_phrase(design, table, keys, key.name, _key_text(design, table, key)))
-        for table, keys in tables
-        for key in keys
-        if key.name not in HIDDEN_KEYS
-        and f"{table}.{key.name}" not in told
-        and (table != "content" or design.project.content is not None)
-    ]
-    found.append({"title": words.MORE_TITLES["project"], "phrases": rest})
-    return [group for group in found if group["phrases"]]
-
-
-def _rows(design: Design, part: Part, value: Value, told: set[str]) -> Iterator[Fields]:
-    path = f"parts.{part.name}.{value.name}"
-    if path in told or value.kind == "part":
-        return
-    if value.kind != "list":
-        yield _row(_phrase(design, part, value.name))
-        return
-    assert value.record is not None, "a list holds records"
-    for number, record in enumerate(getattr(part.values, value.name), start=1):
-        for each in values_of(value.record):
-            under = f"{path}.{number}.{each.name}"
-            typed, current = _typed(design, under), getattr(record, each.name)
-            phrase = {
-                "phrase": under,
-                "text": typed_text(design.project, typed, current),
-                "state": "usual" if typed is None else "given",
-                "control": control_of(design.project, under, each, typed, current),
-            }
-            yield _row(phrase) | {"group": words.LAYER.format(number=number)}
-
-
-def _row(phrase: Fields) -> Fields:
-    return {"label": phrase["control"]["label"], **phrase}
-
-
-def _key_text(design: Design, table: str, key: Key) -> str:
-    typed = _typed(design, f"{table}.{key.name}" if table else key.name)
-    if typed is None:
-        return words.NOT_GIVEN if not key.choices else key.choices[0]
-    return words.LIST_JOIN.join(str(each) for each in typed) if isinstance(typed, list) else str(typed)
 
 
 def families() -> list[Fields]:
@@ -274,8 +206,3 @@ def families() -> list[Fields]:
         {"name": each.name, "summary": each.summary, "on": any(v.kind == "part" for v in values_of(each.parameters))}
         for each in CONSTRUCTIONS
     ]
-
-
-def is_open(typed: object) -> bool:
-    """Is that what a maker writes for a value to be worked out?"""
-    return typed == OPEN

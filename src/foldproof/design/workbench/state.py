@@ -13,14 +13,17 @@ from foldproof.design.fit import filled, fit
 from foldproof.design.fit_answers import FitAnswer
 from foldproof.design.fit_report import reason_words, typed_values
 from foldproof.design.measure import Measured, measure
+from foldproof.design.workbench.building import ways_to_build
+from foldproof.design.workbench.fitting import goals_of
 from foldproof.design.workbench.lid import lid_of
 from foldproof.design.workbench.paper import recipe_of, sheets_of
-from foldproof.design.workbench.sentence import Design, more_of, sentence_of
+from foldproof.design.workbench.sentence import Design, sentence_of
+from foldproof.design.workbench.small_print import small_print_of
 from foldproof.errors import InputError, Problem
 from foldproof.lengths import Length, in_words
 from foldproof.project.problems import field_path
 from foldproof.project.read import read_project
-from foldproof.project.records import Part, Project
+from foldproof.project.records import Project
 
 Fields = dict[str, Any]
 
@@ -83,12 +86,15 @@ def state_of(text: str) -> Fields:
     tables: Mapping[str, Any] = tomllib.loads(text)
     done = solved(project)
     design = Design(project=project, filled=done.filled, tables=tables)
+    sentence = sentence_of(design)
     state: Fields = {
         "name": project.name,
         "unit": project.unit,
         "maker": project.maker or "",
-        "sentence": sentence_of(design),
-        "more": more_of(design),
+        "sentence": sentence,
+        "more": small_print_of(design, frozenset(each["phrase"] for each in sentence if each.get("phrase"))),
+        "build": ways_to_build(project),
+        "fits": goals_of(project),
         "open": _worked_out(done),
         "problems": [dataclasses.asdict(problem) for problem in done.problems],
         "recipe": [],
@@ -114,7 +120,7 @@ def _worked_out(done: Solved) -> Fields:
         part = next(part for part in done.project.parts if part.name == answer.part)
         typed = dict(typed_values(done.project, answer)) if answer.answers else {}
         for name in part.open_values:
-            path = f"parts.{part.name}.{name}"
+            path = field_path("parts", part.name, name)
             value = dict(answer.answers[0].values).get(name) if answer.answers else None
             found[path] = {
                 "works": answer.works,
@@ -124,8 +130,3 @@ def _worked_out(done: Solved) -> Fields:
                 "typed": typed.get(path, ""),
             }
     return found
-
-
-def part_named(project: Project, name: str) -> Part:
-    """A part by its name."""
-    return next(part for part in project.parts if part.name == name)

@@ -13,6 +13,7 @@ from foldproof.outlines.photograph.sheet import Sheet
 BLOCKS = 12  # parts of a side of the sheet, over which misfits that go along it are told from noise
 PIXEL_SHARE = 0.06  # of a pixel: light is sampled and stored in steps
 TONE_SHARE = 0.06  # of the blur: telephones bend the light's scale, which moves the halfway place
+INWARDS = 2.0  # inside the sheet nothing holds the view to it: a lens of another kind strays twice as far there
 WORST = 3.0  # how many times the mean the worst place may be off, where nothing else is seen
 POINTED_PX = 3.0  # how far off a person points out a corner
 
@@ -33,21 +34,23 @@ def estimated(
     pixels_per_mm: float,
     rounded: float,
     cleaned_mm: float,
+    lifted_mm: float,
     sheet_error_mm: float,
 ) -> Estimate:
     """Adds up: the edge's own unsureness, the sheet's misfit, the sheet's size, and what cleaning may stray.
 
     ``outline``: (n, 2) in mm about its middle. ``sheet_error_mm``: how far the sheet's true size may be from the one
-    given; the outline grows and shrinks with it. ``rounded``: by how many blurs a corner may be pulled in.
+    given; the outline grows and shrinks with it. ``rounded``: by how many blurs a corner may be pulled in;
+    ``lifted_mm``: how unsure the shape's thickness makes it.
     """
     pixel = PIXEL_SHARE / pixels_per_mm + TONE_SHARE * edge.blur_mm
     own = float(edge.unsure_mm.mean()) + float(edge.stray_mm.mean()) + pixel
-    misfit = _misfit(sheet) + (POINTED_PX / pixels_per_mm if sheet.held else 0.0)
+    misfit = INWARDS * _misfit(sheet) + (POINTED_PX / pixels_per_mm if sheet.held else 0.0)
     reach = np.hypot(outline[:, 0], outline[:, 1])
     size = sheet_error_mm / min(sheet.sheet_mm) * reach
-    mean = own + misfit + float(size.mean()) + cleaned_mm / 2.0
+    mean = own + misfit + float(size.mean()) + lifted_mm + cleaned_mm / 2.0
     worst_own = float(np.quantile(edge.unsure_mm + edge.stray_mm, 0.99)) + WORST * own
-    farthest = worst_own + WORST * misfit + float(size.max()) + cleaned_mm + edge.blur_mm * rounded
+    farthest = worst_own + WORST * misfit + float(size.max()) + WORST * lifted_mm + cleaned_mm + edge.blur_mm * rounded
     return Estimate(mean_mm=mean, farthest_mm=max(farthest, mean))
 
 

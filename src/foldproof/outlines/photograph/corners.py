@@ -121,9 +121,7 @@ def _turning(points: Array, every_mm: float) -> Array:
     return found
 
 
-def _corner(
-    points: Array, every_mm: float, place: int, room: tuple[int, int], gap_mm: float
-) -> Corner | None:
+def _corner(points: Array, every_mm: float, place: int, room: tuple[int, int], gap_mm: float) -> Corner | None:
     count = len(points)
     gap = math.ceil(gap_mm / every_mm)
     ends = [min(gap + math.ceil(FLANK_MM / every_mm), free - gap) for free in room]

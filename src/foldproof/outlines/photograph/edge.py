@@ -121,7 +121,7 @@ def traced_edge(sight: Sight) -> Edge:
 def cornered(sight: Sight, edge: Edge) -> tuple[Array, float]:
     """The edge's points (n, 2) with the sharp corners that blur rounds off put back; and by how many blurs the
     sharpest corner that is left may be rounded."""
-    offsets = np.arange(math.ceil(CORNER_REACH_MM / sight.fine_mm) + 1) * sight.fine_mm
+    offsets = _offsets(0, math.ceil(CORNER_REACH_MM / sight.fine_mm), sight.fine_mm)
 
     def edge_at(corner: Array, inward: Array, shape_inside: bool) -> float:
         light = light_of(_across(sight, corner[None], inward[None], offsets))
@@ -146,6 +146,11 @@ def _smoothed(points: Array, spread_mm: float) -> Array:
     return evened(points, spread_mm, spacing(points))
 
 
+def _offsets(first: int, last: int, fine_mm: float) -> Array:
+    """Offsets in mm from the first to the last, a sample apart."""
+    return np.arange(first, last + 1, dtype=np.float64) * fine_mm
+
+
 def _across(sight: Sight, points: Array, ways: Array, offsets: Array) -> Bytes:
     """The picture's bytes (n, k, 3) at offsets (k,) in mm from points (n, 2) along ways (n, 2)."""
     where = points[:, None, :] + offsets[None, :, None] * ways[:, None, :]
@@ -163,7 +168,7 @@ def _stepped(sight: Sight, points: Array) -> Array:
     """The outline moved to the greatest step of light near it."""
     outward, fine = outward_of(points), sight.fine_mm
     count = math.ceil((FIRST_REACH_MM + STEP_MM[1]) / fine)
-    offsets = np.arange(-count, count + 1) * fine
+    offsets = _offsets(-count, count, fine)
     share = np.clip(_shape_share(sight, points, outward, offsets), -0.5, 1.5)
     band = max(1, round(float(np.clip(STEP_BLURS * sight.blur_px / sight.per_mm, *STEP_MM)) / fine))
     sums = np.cumsum(np.concatenate((np.zeros((len(share), 1)), share), axis=1), axis=1)
@@ -191,7 +196,7 @@ def _look(sight: Sight, points: Array, outward: Array, blur_mm: float, window_bl
     fine = sight.fine_mm
     half = max(2, math.ceil(window_blurs * blur_mm / fine))
     band = max(2, math.ceil(BAND_BLURS * blur_mm / fine))
-    light = light_of(_across(sight, points, outward, np.arange(-half - band, half + band + 1) * fine))
+    light = light_of(_across(sight, points, outward, _offsets(-half - band, half + band, fine)))
     inside = evened(light[:, :band].mean(axis=1).astype(np.float64), ALONG_MM, EVERY_MM)
     outside = evened(light[:, -band:].mean(axis=1).astype(np.float64), ALONG_MM, EVERY_MM)
     step = inside - outside

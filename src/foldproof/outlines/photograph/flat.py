@@ -102,9 +102,7 @@ def _evened(sums: Field, weight: Field, blur_cells: float) -> Field:
         coarse = _evened(np.asarray(half_sums), np.asarray(half_weight), blur_cells / 2.0 if blur_cells > 4.0 else 2.0)
         coarse = np.asarray(cv2.resize(coarse, (sums.shape[1], sums.shape[0]), interpolation=cv2.INTER_LINEAR))
     else:
-        coarse = np.broadcast_to(
-            sums.sum(axis=(0, 1)) / max(float(weight.sum()), 1e-6), sums.shape
-        ).astype(np.float32)
+        coarse = np.broadcast_to(sums.sum(axis=(0, 1)) / max(float(weight.sum()), 1e-6), sums.shape).astype(np.float32)
     if blur_cells > 4.0 and not small:
         return coarse  # at this size the coarser one is as even as wanted
     blurred = cv2.GaussianBlur(sums, (0, 0), blur_cells)

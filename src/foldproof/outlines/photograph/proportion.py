@@ -7,6 +7,8 @@ import numpy as np
 from foldproof.geometry.plane import Array, Point
 from foldproof.outlines.photograph.view import View, matrix, reach
 
+USUAL_FOCAL, FOCAL_SPREAD = 0.78, 0.35  # a telephone's main camera (28 mm on film of 36 mm), and a share up or down
+TRUSTED = 0.004  # how near to square and to its proportion a sheet is found
 FOCAL_LENGTHS = np.geomspace(0.5, 4.0, 61)  # in long sides of the picture: from wide to long lenses of telephones
 SQUARE = 0.01  # cosine of the sheet's corner under a focal length that is still believed
 
@@ -30,6 +32,25 @@ def off_proportion(view: View) -> float:
     if off.min() <= 0.0 <= off.max():
         return 0.0
     return float(np.expm1(off[np.argmin(np.abs(off))]))
+
+
+def camera_over(view: View) -> tuple[Point, float]:
+    """Over which point of the sheet the camera stood, and how high above it, in mm.
+
+    The focal length is the one that agrees best with a square corner, the sheet's proportion and what is usual;
+    seen from straight above, only what is usual tells it.
+    """
+    plane = matrix(view)
+    focal = FOCAL_LENGTHS * max(view.size) / reach(view.size)
+    scale = np.stack((1.0 / focal, 1.0 / focal, np.ones_like(focal)), axis=1)
+    a, b = scale * plane[:, 0], scale * plane[:, 1]
+    long_a, long_b = np.linalg.norm(a, axis=1), np.linalg.norm(b, axis=1)
+    square = ((a * b).sum(axis=1) / (long_a * long_b) / TRUSTED) ** 2 + (np.log(long_a / long_b) / TRUSTED) ** 2
+    best = int(np.argmin(square + (np.log(FOCAL_LENGTHS / USUAL_FOCAL) / FOCAL_SPREAD) ** 2))
+    size = 0.5 * (long_a[best] + long_b[best])
+    x, y, away = a[best] / size, b[best] / size, scale[best] * plane[:, 2] / size
+    up = np.cross(x, y)
+    return (-float(x @ away), -float(y @ away)), abs(float(up @ away)) / float(np.linalg.norm(up))
 
 
 def turned_sheet(view: View, sheet_mm: Point) -> tuple[View, Point]:

@@ -23,6 +23,7 @@ from foldproof.outlines.photograph.records import Photographed, Read
 from foldproof.outlines.photograph.refusals import Refused
 from foldproof.outlines.photograph.shape import Found, find_shape, middle_of
 from foldproof.outlines.photograph.sheet import Sheet, find_sheet, pointed_sheet
+from foldproof.outlines.photograph.thickness import lowered
 from foldproof.outlines.photograph.view import in_picture, pixels_per_mm, sheet_corners
 from foldproof.outlines.symmetry import TOLERANCE_MM, symmetrised, symmetry_of
 from foldproof.progress import Progress, Stopped, unwatched
@@ -30,6 +31,7 @@ from foldproof.progress import Progress, Stopped, unwatched
 STAGE = "photograph"
 STEPS = 5
 LEAST_SHEET_MM, MOST_SHEET_MM = 50.0, 1500.0  # a card for notes to a cutting mat
+MOST_THICK_MM = 12.0  # a wooden shape; what is thicker is no card
 SHEET_ERROR_MM = 0.3  # how far a sheet's sides may be from their size; common practice, no source
 LEAST_PIXELS_PER_MM = 2.0  # 0.1 of a pixel is then 0.05 mm
 LEAST_PX = 200  # along the picture's long side; with fewer there is nothing to measure
@@ -38,11 +40,12 @@ OUTSIDE_SHARE = 0.25  # of the picture, by which a corner that is pointed out ma
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Traced:
-    """The edge, pixels to the mm there, and how many blurs a corner may be rounded by."""
+    """The edge, pixels to the mm there, how many blurs a corner may be rounded by, and how unsure a thickness makes."""
 
     edge: Edge
     per_mm: float
     rounded: float
+    lifted_mm: float
 
 
 def read_photograph(
@@ -52,6 +55,7 @@ def read_photograph(
     *,
     accuracy_mm: float = ACCURACY_MM,
     corners: Sequence[Point] | None = None,
+    thickness_mm: float | None = None,
     sheet_error_mm: float = SHEET_ERROR_MM,
     symmetry_mm: float = TOLERANCE_MM,
     progress: Progress = unwatched,
@@ -60,10 +64,12 @@ def read_photograph(
 
     The sheet may lie either way. ``accuracy_mm``: how far simplifying may move the outline. ``corners``: where the
     sheet's corners are, in any order, in pixels of the upright picture from its top left corner, when a person has
-    pointed them out; the sheet's edges are then looked for near them. ``symmetry_mm``: within which a symmetry is
-    found. Raises InputError for sizes, accuracies and corners that cannot be; Stopped when the caller stops it.
+    pointed them out; the sheet's edges are then looked for near them. ``thickness_mm``: how high the shape's upper
+    face stands above the sheet, which makes it look larger; None: thin card. ``sheet_error_mm``: how far the sheet's
+    size may be off. ``symmetry_mm``: within which a symmetry is found.
+    Raises InputError for sizes, accuracies and corners that cannot be; Stopped when the caller stops it.
     """
-    _usable(sheet_width_mm, sheet_height_mm, corners)
+    _usable(sheet_width_mm, sheet_height_mm, thickness_mm, corners)
     refuse_accuracy(accuracy_mm, "accuracy")
     _told(progress, 0)
     picture = decoded(data)
@@ -81,7 +87,7 @@ def read_photograph(
     if isinstance(found, Refused):
         return _with_corners(found, picture, sheet)
     _told(progress, 3)
-    made = _traced(picture, sheet, flat, found, accuracy_mm)
+    made = _traced(picture, sheet, flat, found, thickness_mm, accuracy_mm)
     if isinstance(made, Refused):
         return _with_corners(made, picture, sheet)
     _told(progress, 4)
@@ -95,7 +101,7 @@ def _told(progress: Progress, done: int) -> None:
         raise Stopped
 
 
-def _usable(width_mm: float, height_mm: float, corners: Sequence[Point] | None) -> None:
+def _usable(width_mm: float, height_mm: float, thickness_mm: float | None, corners: Sequence[Point] | None) -> None:
     """InputError with every size and corner that cannot be."""
     problems = [
         Problem(
@@ -107,6 +113,15 @@ def _usable(width_mm: float, height_mm: float, corners: Sequence[Point] | None) 
         for field, size in (("sheet width", width_mm), ("sheet height", height_mm))
         if not LEAST_SHEET_MM <= size <= MOST_SHEET_MM
     ]
+    if thickness_mm is not None and not 0.0 <= thickness_mm <= MOST_THICK_MM:
+        problems.append(
+            Problem(
+                field="thickness",
+                value=f"{thickness_mm:g} mm",
+                reason=f"is no thickness between 0 and {MOST_THICK_MM:g} mm",
+                remedy="give the thickness of the card, or leave it out for thin card",
+            )
+        )
     finite = corners is None or all(math.isfinite(value) for point in corners for value in point)
     if corners is not None and (len(corners) != 4 or not finite):
         told = f"{len(corners)} corners" if finite else "a place that is no number"
@@ -137,18 +152,17 @@ def _sheet(picture: Picture, sheet_mm: Point, corners: Sequence[Point] | None) -
 
 
 def _traced(
-    picture: Picture, sheet: Sheet, flat: Flat, found: Found, accuracy_mm: float
+    picture: Picture, sheet: Sheet, flat: Flat, found: Found, thickness_mm: float | None, accuracy_mm: float
 ) -> tuple[_Traced, Cleaned] | Refused:
     """The edge, and the outline cleaned to the accuracy."""
     per_mm = float(pixels_per_mm(sheet.view, np.array([middle_of(flat, found)]))[0])
-    sight = Sight(
-        pixels=picture.pixels, view=sheet.view, flat=flat, found=found, per_mm=per_mm, blur_px=sheet.blur_px
-    )
+    sight = Sight(pixels=picture.pixels, view=sheet.view, flat=flat, found=found, per_mm=per_mm, blur_px=sheet.blur_px)
     edge = traced_edge(sight)
     refusal = edge_refusal(edge, found.sheet_burnt)
     if refusal is not None:
         return refusal
     points, rounded = cornered(sight, edge)
+    points, lifted = lowered(points, sheet.view, thickness_mm)
     across = widest_mm(points)
     if across < LEAST_ACROSS_MM:
         return Refused(code="shape too small", values=(("found", across), ("least", LEAST_ACROSS_MM)))
@@ -156,7 +170,7 @@ def _traced(
         clean = cleaned(points, accuracy_mm=accuracy_mm)
     except InputError as error:
         return Refused(code="outline", values=(("found", error.problems[0].reason),))
-    return _Traced(edge=edge, per_mm=per_mm, rounded=rounded), clean
+    return _Traced(edge=edge, per_mm=per_mm, rounded=rounded, lifted_mm=lifted), clean
 
 
 def _photographed(
@@ -177,6 +191,7 @@ def _photographed(
         pixels_per_mm=traced.per_mm,
         rounded=traced.rounded,
         cleaned_mm=clean.strayed_mm,
+        lifted_mm=traced.lifted_mm,
         sheet_error_mm=sheet_error_mm,
     )
     measures = measures_of(outline)

@@ -53,7 +53,7 @@ class Photographed:
 
     ``outline``: mm, anticlockwise, simple, its centre of area at the origin, the picture's up along +y as the sheet
     lies. ``accuracy_mm``: how far its edge is estimated to be from the true one on average, ``farthest_mm`` at its
-    worst place; thickness is not in it: card of 1 mm seen from 400 mm looks 1 part in 400 too large.
+    worst place, thin card being taken for granted where no thickness was given: 1 mm seen from 400 mm adds 1 in 400.
     ``symmetry``: what was found within the tolerance, ``evened`` the outline with it made exact, where there is any.
     ``corners_px``: the sheet's corners, lower left, lower right, upper right, upper left, in pixels of the upright
     picture from its top left corner. ``sheet_mm``: the sheet across and up the picture. ``view`` and ``middle_mm``

@@ -40,7 +40,7 @@ FRINGE_MM = 0.9  # on either side of an edge: blur and its own shadow
 class Found:
     """The shape's cells, and the light (h, w, 3) of the sheet around it and of the shape inside, filled in everywhere.
 
-    ``contrast``: in L*a*b*, of the shape beside the sheet. 
+    ``contrast``: in L*a*b*, of the shape beside the sheet.
     ``sheet_burnt``: the share of the sheet at the limit of what the picture can hold.
     """
 
@@ -190,9 +190,7 @@ def _measured(flat: Flat, thing: Mask, zone: Mask) -> Found:
     edge = mask.astype(bool) & (cv2.erode(mask, _disc(1.0)) == 0)
     contrast = float(np.median(_apart(shape_light[edge], sheet_light[edge])))
     burnt = float((flat.cells[around > 0] >= BURNT).all(axis=1).mean()) if around.any() else 0.0
-    return Found(
-        mask=mask, sheet_light=sheet_light, shape_light=shape_light, contrast=contrast, sheet_burnt=burnt
-    )
+    return Found(mask=mask, sheet_light=sheet_light, shape_light=shape_light, contrast=contrast, sheet_burnt=burnt)
 
 
 def _box(mask: Mask, room: int) -> tuple[slice, slice]:
