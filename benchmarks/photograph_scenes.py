@@ -118,7 +118,7 @@ def painted(scene: Scene) -> tuple[Bytes, Array, Array]:
     if scene.cast:
         dark = covered(onto(fine(outline + np.array(scene.cast_mm), onto)), width, height)
         dark = blurred(dark, scene.cast_soft_mm * pixels_per_mm(onto))
-        picture *= 1.0 - scene.cast * dark[..., None] / np.array(SHADE[::-1], np.float32)
+        picture *= 1.0 - scene.cast * dark[..., None] * (2.0 - np.array(SHADE[::-1], np.float32))
     ink = larger(shape_light(scene, place), width, height)
     heights = np.linspace(0.0, scene.thick_mm, SLICES if scene.thick_mm else 1)
     for each in (outline, *scene.also):
@@ -139,7 +139,8 @@ def turned(points: Array, angle_deg: float) -> Array:
     """Points (n, 2) turned anticlockwise about the origin."""
     angle = math.radians(angle_deg)
     turn = np.array([[math.cos(angle), math.sin(angle)], [-math.sin(angle), math.cos(angle)]])
-    return points @ turn
+    found: Array = points @ turn
+    return found
 
 
 def paint(picture: Field, polygon: Array, colour: Field) -> None:
@@ -325,14 +326,16 @@ def sheet_light(scene: Scene, place: Field, half: Array) -> Field:
         return np.broadcast_to(base, (*place.shape[:2], 3)).astype(np.float32)
     inside = np.minimum(half[0] - np.abs(place[..., 0]), half[1] - np.abs(place[..., 1]))
     part = np.exp(-np.maximum(inside, 0.0) / 12.0)[..., None]
-    return (base + part * (linear(scene.edge_tint) - base)).astype(np.float32)
+    tinted: Field = (base + part * (linear(scene.edge_tint) - base)).astype(np.float32)
+    return tinted
 
 
 def shape_light(scene: Scene, place: Field) -> Field:
     """The shape: one colour, or printed with waves."""
     x, y = place[..., 0], place[..., 1]
     wave = np.sin(x / 1.7) * np.sin(y / 2.3 + 1.0) + 0.5 * np.sin(x / 5.0 - y / 7.0)
-    return (linear(scene.shape) * (1.0 + scene.pattern * wave[..., None])).astype(np.float32)
+    inked: Field = (linear(scene.shape) * (1.0 + scene.pattern * wave[..., None])).astype(np.float32)
+    return inked
 
 
 def lit(scene: Scene, place: Field) -> Field:
@@ -340,8 +343,6 @@ def lit(scene: Scene, place: Field) -> Field:
     x, y = place[..., 0], place[..., 1]
     size = float(np.hypot(*scene.sheet_mm))
     light = scene.light * (1.0 - scene.uneven * (0.5 + (0.8 * x + 0.6 * y) / size) ** 2)
-    if not scene.shadow:
-        return light[..., None].astype(np.float32)
     away = (0.55 * x + 0.84 * y + 20.0) / scene.shadow_soft_mm
     dark = scene.shadow / (1.0 + np.exp(np.clip(4.0 * away, -30.0, 30.0)))
     tint = np.array(SHADE[::-1], np.float32)

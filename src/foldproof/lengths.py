@@ -22,6 +22,7 @@ MM_PER: dict[Unit, Fraction] = {"in": Fraction(254, 10), "cm": Fraction(10), "mm
 INCH_DENOMINATORS = (2, 4, 8, 16, 32)  # the parts an inch ruler is divided in
 METRIC_DENOMINATORS = (2, 4, 5, 8, 10, 16, 20, 32)  # those, and the tenths and half millimetres of a cm ruler
 MOST_MM = 10_000  # ten metres: longer than any sheet or ribbon a maker cuts by hand
+ABOUT = "about {0}"  # before a length that was rounded
 MOST_CHARACTERS = 40  # the longest sensible written length is about half of this
 LONGEST_BOARD_MM = Fraction(3048, 10)  # 12 in: score positions above it are set aside when a space was lost
 
@@ -158,10 +159,10 @@ def in_words(exact: Length, ruler: Ruler) -> str:
     return round_to(exact, ruler).text
 
 
-def about(exact: Length, ruler: Ruler) -> str:
-    """As in_words, with 'about' in front when rounding changed the length."""
+def about(exact: Length, ruler: Ruler, words: str = ABOUT) -> str:
+    """As in_words, with 'about' in front when rounding changed the length; ``words`` says it in another language."""
     rounded = round_to(exact, ruler)
-    return rounded.text if rounded.error == ZERO else f"about {rounded.text}"
+    return rounded.text if rounded.error == ZERO else words.format(rounded.text)
 
 
 def both_units(exact: Length, ruler: Ruler, other: Ruler) -> str:

@@ -37,7 +37,7 @@ from foldproof.teach.messages import (
     words_for_part,
 )
 from foldproof.teach.steps import Fold, FoldingStep, folding_steps
-from foldproof.teach.wording_lengths import Speech
+from foldproof.words.lengths import Speech
 
 ROOT = Path(__file__).resolve().parents[2]
 PACKAGE = ROOT / "src" / "foldproof"
@@ -130,9 +130,7 @@ OTHER_VALUES = {
         {"hidden": "yes", "hidden_mm": -0.3},
         {"hidden": "yes", "hidden_mm": 6.0},
     ],
-    "content_corner": [
-        {"where": where, "flaps_mm": 38.0, "strip_mm": 25.4} for where in ("beside", "close", "under")
-    ],
+    "content_corner": [{"where": where, "flaps_mm": 38.0, "strip_mm": 25.4} for where in ("beside", "close", "under")],
     "fastener_grips": [
         {"kind": kind, "side": side, "held_mm": 1.3, "least_mm": 0.8, "most_mm": 3.2}
         for kind, side in product(("eyelet", "snap"), ("thick", "thin"))
@@ -273,6 +271,7 @@ def every_step_words():
         "lid_make_hole": (length("0.125", "in"),),
         "lid_glue_disc": (length("1.25", "in"),),
         "lid_hole_by_hand": (length("0.75", "in"),),
+        "lid_hole_by_sides": (length("0.75", "in"), length("0.5", "in")),
     }
     layers = tuple(length(across, "in") for across in ("5.5", "5", "4", "3.5", "3.25", "3", "2.5", "2"))
     codes = dict.fromkeys(key.partition("/")[0] for key in ENGLISH.bench_steps)

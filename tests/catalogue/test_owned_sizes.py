@@ -9,7 +9,7 @@ from foldproof.design.prove import prove
 from foldproof.findings import Severity
 from foldproof.project.read import read_project
 from foldproof.teach.messages import finding_words
-from foldproof.teach.wording_lengths import Speech
+from foldproof.words.lengths import Speech
 
 TEXT = """format = 1
 name = "Leaf box"

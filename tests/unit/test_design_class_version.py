@@ -22,7 +22,7 @@ from foldproof.progress import unwatched
 from foldproof.project.canonical import canonical
 from foldproof.project.read import read_project
 from foldproof.views.measures import MeasuredThing, measures_document
-from foldproof.views.wording import CLASS_VERSION
+from foldproof.words.catalogue import ENGLISH
 
 CLASS = '\n[teach]\nversion = "class"\n'
 
@@ -156,15 +156,18 @@ def test_every_leaf_and_cut_file_says_what_version_it_is():
     files_by_path = {file.path: file.data for file in pack(read_project(text), text).files}
     for path in ("score-plan.pdf", "templates.pdf"):
         for page in pypdf.PdfReader(io.BytesIO(files_by_path[path])).pages:
-            assert CLASS_VERSION in page.extract_text(), path
+            assert ENGLISH.paper.class_version in page.extract_text(), path
     full = {file.path: file.data for file in pack(read_project(example("storm-tray")), example("storm-tray")).files}
     for path in ("cut/tray.svg", "cut/tray.dxf"):
-        assert CLASS_VERSION.encode() in files_by_path[path] and CLASS_VERSION.encode() not in full[path]
+        assert (
+            ENGLISH.paper.class_version.encode() in files_by_path[path]
+            and ENGLISH.paper.class_version.encode() not in full[path]
+        )
 
 
 def test_the_hole_guide_says_what_version_it_is():
     measured = measure(read_project(example("tidepool") + CLASS))
     (lid,) = lids_of(prove(measured))
     pages = pack_module._hole_guide(measured.project, lid, False)
-    assert all(CLASS_VERSION in [getattr(mark, "text", "") for mark in page.marks] for page in pages)
-    assert all(page.alt.startswith(CLASS_VERSION) for page in pages)
+    assert all(ENGLISH.paper.class_version in [getattr(mark, "text", "") for mark in page.marks] for page in pages)
+    assert all(page.alt.startswith(ENGLISH.paper.class_version) for page in pages)

@@ -9,7 +9,8 @@ import pytest
 
 from foldproof.drawing.records import Document, PageBreak, Paragraph
 from foldproof.exports.booklet_pdf import A5, BookletLook, booklet_pdf
-from foldproof.exports.imposed_pdf import HOW, booklet_order, imposed_pdf
+from foldproof.exports.imposed_pdf import booklet_order, imposed_pdf
+from foldproof.words.catalogue import ENGLISH
 
 A4_MM, LETTER_MM = (297.0, 210.0), (279.4, 215.9)
 HALF_LETTER = BookletLook(width_mm=139.7, height_mm=215.9, foot="A box")
@@ -110,11 +111,11 @@ def test_each_page_is_in_the_file_once():
 
 def test_how_to_print_is_told_to_people_and_printers():
     reader = pypdf.PdfReader(io.BytesIO(imposed(4)))
-    assert dict(reader.metadata) == {"/Title": "A <box> & more", "/Subject": HOW}
+    assert dict(reader.metadata) == {"/Title": "A <box> & more", "/Subject": ENGLISH.page.print_how}
     told = reader.trailer["/Root"]["/ViewerPreferences"]
     assert (told["/PrintScaling"], told["/Duplex"]) == ("/None", "/DuplexFlipShortEdge")
     assert reader.trailer["/Root"]["/Lang"] == "en"
-    assert all(HOW not in page.extract_text() for page in reader.pages)
+    assert all(ENGLISH.page.print_how not in page.extract_text() for page in reader.pages)
 
 
 def test_same_booklet_same_bytes_and_no_date():

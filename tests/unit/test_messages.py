@@ -42,7 +42,7 @@ from foldproof.teach.messages import (
     words_for_part,
 )
 from foldproof.teach.steps import Fold, FoldingStep
-from foldproof.teach.wording_lengths import (
+from foldproof.words.lengths import (
     Speech,
     area_pair,
     area_words,
@@ -53,7 +53,7 @@ from foldproof.teach.wording_lengths import (
     number_pair,
     short_length,
 )
-from foldproof.teach.wording_records import Counted
+from foldproof.words.records import Counted
 
 INCHES = Speech(ruler=INCH_SIXTEENTHS, other_ruler=CM_MILLIMETRES)
 METRIC = Speech(ruler=CM_MILLIMETRES, other_ruler=INCH_SIXTEENTHS)
@@ -493,6 +493,6 @@ def test_stages_and_problems():
 
 
 def test_another_language_takes_another_catalogue():
-    other = replace(ENGLISH, language="xx", pieces={"tray": "tarsk"}, fold_of="{part}-ino")
+    other = replace(ENGLISH, pieces={"tray": "tarsk"}, fold_of="{part}-ino")
     assert piece_words("tray", other) == "tarsk"
     assert subject_words("fold_base", other) == "the base-ino"

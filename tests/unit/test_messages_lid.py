@@ -1,14 +1,12 @@
 """The words for a lid that turns: what the checks find, what can change, and the steps at the bench."""
 
-from dataclasses import replace
-
 import pytest
 
 from foldproof.findings import Change, Finding, Severity
 from foldproof.lengths import CM_MILLIMETRES, INCH_SIXTEENTHS, length
 from foldproof.teach.messages import bench_words, change_words, finding_words, step_words, turn_words
 from foldproof.teach.steps import Fold, FoldingStep
-from foldproof.teach.wording_lengths import Speech
+from foldproof.words.lengths import Speech
 
 INCHES = Speech(ruler=INCH_SIXTEENTHS, other_ruler=CM_MILLIMETRES)
 
@@ -137,7 +135,9 @@ def test_which_lifted_edge_presses_on_which_layer():
         a_finding("edge_presses", Severity.FAILS, 1.0, 0.0, "count", subjects=("layer_1",), **values), INCHES
     )
     assert words.title == "The lifted edge of the lowest layer presses on the second layer"
-    assert words.why.startswith("The edge of the lowest layer stands 1/8 in into the second layer, over room of 1/16 in.")
+    assert words.why.startswith(
+        "The edge of the lowest layer stands 1/8 in into the second layer, over room of 1/16 in."
+    )
 
 
 @pytest.mark.parametrize(

@@ -130,6 +130,32 @@ def test_an_outline_that_is_not_seen_whole_from_its_middle():
     assert apart(symmetrised(traced, symmetry_of(traced)).outline, outline) < 0.12
 
 
+@pytest.mark.parametrize("turn", [0.0, 0.7, -2.0])
+def test_a_crescent_whose_middle_lies_in_its_hollow(turn):
+    bearing = np.linspace(0.5, math.tau - 0.5, 60)
+    outer, inner = (radius * np.column_stack((np.cos(bearing), np.sin(bearing))) for radius in (60, 48))
+    crescent = cleaned(placed(np.concatenate((outer, inner[::-1])), turn_rad=turn)).outline
+    found = symmetry_of(crescent)
+    assert not shapely.Polygon(crescent).contains(shapely.Point(found.middle))
+    assert (found.fold, len(found.mirror_axes_rad)) == (1, 1)
+    traced = cleaned(shaken(crescent, 0.1)).outline
+    exact = symmetrised(traced, symmetry_of(traced))
+    assert apart(exact.outline, crescent) < 0.15
+    assert symmetry_of(exact.outline).error_mm < 1e-4
+
+
+@pytest.mark.parametrize("turn", [k / 8 for k in range(-8, 9)])
+@pytest.mark.parametrize("radii", [(41, 30, 30), (41, 30, 35), (50, 20)])
+def test_corners_on_an_axis_are_kept(radii, turn):
+    """An axis is found a hair beside its corner; the corner is neither lost nor drawn twice."""
+    distances = np.tile(radii, 2)
+    bearing = np.arange(len(distances)) * math.tau / len(distances) + turn
+    outline = cleaned(np.column_stack((distances * np.cos(bearing), distances * np.sin(bearing)))).outline
+    exact = symmetrised(outline, symmetry_of(outline))
+    assert len(exact.outline) == len(outline)
+    assert exact.change_mm < 1e-3
+
+
 def test_no_symmetry():
     blob = cleaned([(0, 0), (70, -5), (90, 30), (60, 55), (50, 100), (10, 60)]).outline
     found = symmetry_of(blob)

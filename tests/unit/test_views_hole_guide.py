@@ -19,9 +19,8 @@ from foldproof.stock.sheets import read_sheet
 from foldproof.views.hole_guide import SLIT, STAR_SLITS, hole_guide_page
 from foldproof.views.labels import TEXT_PT, label_box
 from foldproof.views.lid_by_hand import by_hand, hand_lines
-from foldproof.views.lid_wording import SIGHT_WAY
 from foldproof.views.templates import MARGIN_MM
-from foldproof.views.wording import NOT_PROVED
+from foldproof.words.catalogue import ENGLISH
 
 FILE = """format = 1
 name = "Tidepool keepsake box"
@@ -156,7 +155,7 @@ def test_the_way_by_sight_stands_on_the_guide_under_its_own_title(name):
     project, found = lid(name)
     sight = sight_of(project, found)
     every = [label.text for page in pages(name, "A3", sight=sight) for label in texts(page)]
-    assert SIGHT_WAY in every and sight[0].split(".")[0] in " ".join(every)
+    assert ENGLISH.lid.sight_way in every and sight[0].split(".")[0] in " ".join(every)
     assert sum("before a limit is passed" in text or "is passed." in text for text in every) <= 2
 
 
@@ -219,9 +218,9 @@ def test_the_guide_says_which_side_is_up_and_where_the_front_is():
 
 def test_a_guide_that_is_not_proved_says_so():
     for page in pages("large heart", "Letter", not_proved=True):
-        assert page.alt.startswith(NOT_PROVED)
-        assert NOT_PROVED in [label.text for label in texts(page)]
-    assert not pages("rosette")[0].alt.startswith(NOT_PROVED)
+        assert page.alt.startswith(ENGLISH.paper.not_proved)
+        assert ENGLISH.paper.not_proved in [label.text for label in texts(page)]
+    assert not pages("rosette")[0].alt.startswith(ENGLISH.paper.not_proved)
 
 
 # --- By hand ------------------------------------------------------------------------------------------------

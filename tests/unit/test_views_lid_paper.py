@@ -21,7 +21,7 @@ from foldproof.views.layer_pages import layer_pages
 from foldproof.views.lid_picture import curve_page
 from foldproof.views.lid_section import section_page
 from foldproof.views.lid_solid import cap_face, layer_faces, layer_height, triangle_faces, turned_faces
-from foldproof.views.wording import NOT_PROVED
+from foldproof.words.catalogue import ENGLISH
 
 SIZE = (160.0, 120.0)
 FILE = """format = 1
@@ -140,7 +140,7 @@ def test_the_leaf_of_pieces_is_whole(way):
     pages = leaves(way, not_proved=True, from_waste={"triangle": "the tray"})
     for page in pages:
         check_page(page, 10.0)
-        assert page.alt.startswith(NOT_PROVED) and NOT_PROVED in texts(page)
+        assert page.alt.startswith(ENGLISH.paper.not_proved) and ENGLISH.paper.not_proved in texts(page)
     words = " ".join(said(page) for page in pages)
     assert "Cut 1 rosette, 5 1/2 in (14.0 cm), shell white." in words
     assert "Cut 1 rosette, 3 in (7.6 cm), sea green." in words

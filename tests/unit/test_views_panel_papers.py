@@ -12,10 +12,11 @@ from foldproof.errors import InputError
 from foldproof.lengths import length
 from foldproof.project.read import read_project
 from foldproof.views.cut_list import cut_list
-from foldproof.views.panel_papers import CLEAR, UPRIGHT, paper_blocks, paper_cards, paper_piece
+from foldproof.views.panel_papers import paper_blocks, paper_cards, paper_piece
 from foldproof.views.paper import printer_paper
 from foldproof.views.piece import cut_page
 from foldproof.views.templates import template_pages
+from foldproof.words.catalogue import ENGLISH
 
 SAME_MM = 1e-6  # float noise of a drawn outline
 
@@ -153,7 +154,7 @@ def test_the_words_say_sizes_when_and_what_stays_bare():
     (table,) = (block for block in blocks if isinstance(block, Table))
     assert table.rows[0] == ("Tray: front and back walls", "2", "3 3/4 in", "1 3/4 in", "9.5 cm x 4.4 cm")
     said = next(block for block in blocks if isinstance(block, Listing)).items
-    assert CLEAR in said and UPRIGHT in said
+    assert ENGLISH.tables.papers_clear in said and ENGLISH.tables.papers_upright in said
     assert paper_cards(plan, project.papers)["tray", "paper_for_base_inside"] == ("rectangle", "tide")
 
 

@@ -12,7 +12,7 @@ from foldproof.layout.shelves import Placed, Shelves, Wanted, assert_apart, leas
 from foldproof.lengths import ZERO, length
 from foldproof.progress import unwatched
 from foldproof.project.read import read_project
-from foldproof.views.shopping import COLUMNS
+from foldproof.words.catalogue import ENGLISH
 
 SHEET = (length(12, "in"), length(12, "in"))
 BOX = """
@@ -128,7 +128,7 @@ def listed(text):
     lids = lids_of(proof)
     steps = told_steps(project, proof, unwatched)
     table = shopping_of(measured, lids, steps, papers_of(measured, lids), "proved")
-    return {row[0]: dict(zip(COLUMNS, row, strict=True)) for row in table.rows}
+    return {row[0]: dict(zip(ENGLISH.tables.shopping_columns, row, strict=True)) for row in table.rows}
 
 
 def test_a_row_for_each_card_and_what_else_is_needed():

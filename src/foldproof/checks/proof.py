@@ -29,7 +29,10 @@ class PartProof:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AlternativeProof:
-    """The proof of a lid that is made instead of the lid ``of``, on the same box, with a verdict of its own."""
+    """The proof of a lid that is made instead of the lid ``of``, on the same box.
+
+    ``verdict`` is of this lid on this box, as if the other one were not there.
+    """
 
     of: str
     part: PartProof

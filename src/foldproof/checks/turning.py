@@ -108,7 +108,7 @@ def _larger(evidence: Evidence, missing_mm: float) -> tuple[Proposal, ...]:
 def _hole(evidence: Evidence, turning: Turning) -> tuple[Finding, ...]:
     found, limits = turning.analysis, evidence.project.checks
     edge = limits.hole_edge_mm - 0.5 * turning.lid.fastener.hole_mm
-    moves = hole_moved(evidence, 1) + hole_moved(evidence, -1)
+    moves = tuple(dict.fromkeys(hole_moved(evidence, 1) + hole_moved(evidence, -1)))
     head: Values = (("hidden", "no" if found.head_hidden_mm is None else "yes"),)
     if found.head_hidden_mm is not None:
         head = (*head, ("hidden_mm", found.head_hidden_mm))

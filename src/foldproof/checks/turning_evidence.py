@@ -24,7 +24,7 @@ from foldproof.folding.joints import FoldedPiece, JointClash, joint_clashes
 from foldproof.geometry.plane import signed_area
 from foldproof.lengths import Length
 from foldproof.lids.beside import apart_mm
-from foldproof.lids.box import CORNERS, on_diagonal, turning_box
+from foldproof.lids.box import CORNERS, hole_at, turning_box
 from foldproof.lids.heights import Press, catches, presses
 from foldproof.lids.records import (
     Catch,
@@ -107,7 +107,11 @@ def closed_turn_rad(values: TurningLidValues, shape: Shape, box: TurningBox) -> 
 def lid_on(
     project: Project, values: TurningLidValues, box: TurningBox, sizes_mm: tuple[float, ...], hole_mm: float
 ) -> TurningLid:
-    """The closed lid over the middle of the box: ``sizes_mm`` of its layers, the hole's place on the diagonal."""
+    """The closed lid on the box: ``sizes_mm`` of its layers, ``hole_mm`` from the corner along the diagonal.
+
+    How far the hole lies beside the diagonal is taken from ``values``; not at all while that is open.
+    """
+    beside_mm = values.hole_beside.float_mm if isinstance(values.hole_beside, Length) else 0.0
     turn = closed_turn_rad(values, lid_shape(values, sizes_mm[0]), box)
     reinforcement = _reinforcement(project, values)
     height = 0.0 if reinforcement is None else reinforcement.thickness_mm
@@ -139,7 +143,7 @@ def lid_on(
     return TurningLid(
         layers=tuple(layers),
         fastener=fastener_of(project, fastener_sizes(values, project.unit)),
-        hole=on_diagonal(box, hole_mm),
+        hole=hole_at(box, hole_mm, beside_mm),
         triangle_layers_mm=2.0 * project.cardstock.thickness.high_mm,
         reinforcement=reinforcement,
     )

@@ -14,8 +14,10 @@ STEPS_TRIED = (1, 2, 4)  # ruler marks by which a hole is moved to see whether t
 
 
 def hole_moved(evidence: Evidence, sense: int) -> tuple[Proposal, ...]:
-    """The hole nearer to its corner (-1) or farther from it (1) by some marks of the ruler."""
-    return tuple(p for steps in STEPS_TRIED for p in nudge(evidence, "hole_from_corner", sense * steps))
+    """The hole nearer to its corner (-1) or farther from it (1) by some marks of the ruler; nearer to the diagonal."""
+    along = tuple(p for steps in STEPS_TRIED for p in nudge(evidence, "hole_from_corner", sense * steps))
+    beside = evidence.part.values.hole_beside
+    return (*along, (set_value(evidence, "hole_beside", ZERO),)) if beside != ZERO else along
 
 
 def smaller_strip(evidence: Evidence) -> tuple[Proposal, ...]:

@@ -14,9 +14,12 @@ from foldproof.errors import wrong
 if TYPE_CHECKING:
     from foldproof.design.fit_answers import Goal
     from foldproof.project.records import Project
+    from foldproof.service.projects import Opened
 
 SHAPES = "shapes that cover"
-GOALS = ("largest base", "smallest piece", "hold the content", "whole sheet", "best hole", "smallest lid", SHAPES)
+OTHERS = "other shapes"
+LEFT_OPEN = ("largest base", "smallest piece", "hold the content", "whole sheet", "best hole", "smallest lid")
+GOALS = (*LEFT_OPEN, SHAPES, OTHERS)
 
 
 @click.command()
@@ -29,7 +32,8 @@ def fit(file: str, goal: str | None, write: bool, shelf: str | None, as_json: bo
     """Works out the values left open, on the grooves of your board.
 
     Write "work out" for a value to leave it open. When nothing works, the nearest that does is shown. The goal "shapes
-    that cover" looks which shapes of your own, in FILE and on your shelf, cover the box.
+    that cover" looks which shapes of your own, in FILE and on your shelf, cover the box. "other shapes" proves the
+    lid in every other shape by formula, for people without its die; --write puts those under [alternatives].
     """
     from foldproof.design.fit_report import fit_document, fit_report
     from foldproof.service.projects import fit_parts, open_project, verdict_filled, write_fitted
@@ -39,6 +43,8 @@ def fit(file: str, goal: str | None, write: bool, shelf: str | None, as_json: bo
         if write:
             raise wrong("--write", goal, "cannot be written: which shape to take is for you", "leave --write out")
         return _shapes(opened.project, shelf, as_json)
+    if goal == OTHERS:
+        return _others(opened, write, as_json)
     answers = fit_parts(opened.project, cast("Goal | None", goal))
     with Watch() as watch:
         verdict = verdict_filled(opened.project, answers, watch)
@@ -53,6 +59,27 @@ def fit(file: str, goal: str | None, write: bool, shelf: str | None, as_json: bo
     if watch.stopped:
         return STOPPED
     return DONE if works and verdict == "proved" else NOT_PROVED
+
+
+def _others(opened: Opened, write: bool, as_json: bool) -> int:
+    """The lid in other shapes: 0 when one at least is proved."""
+    from foldproof.design.other_shapes import other_shapes
+    from foldproof.design.other_shapes_report import PASTE, other_shapes_document, other_shapes_report, pasted_text
+    from foldproof.service.projects import write_other_shapes
+
+    with Watch() as watch:
+        found = other_shapes(opened.project, watch)
+    written = write_other_shapes(opened, found) if write else ()
+    proved = any(other.proved for other in found)
+    if as_json:
+        print_report(other_shapes_report(opened.project, found, written))
+    else:
+        print_document(other_shapes_document(opened.project, found, written))
+        if write and not written:
+            note(f"{opened.path} was left as it is.")
+        elif proved and not write:
+            click.echo(f"\n{PASTE}\n\n{pasted_text(opened.project, found)}")
+    return DONE if proved else NOT_PROVED
 
 
 def _shapes(project: Project, shelf: str | None, as_json: bool) -> int:

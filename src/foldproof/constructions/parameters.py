@@ -101,9 +101,11 @@ def a_count(help_text: str, *choices: str, fewest: int, top: int) -> Any:
     return _field("count", help_text, choices, None, None, (choices[0],) * 2, False, fewest=fewest, top=top)
 
 
-def an_angle(help_text: str, *choices: str, fewest: float = -360.0, top: float = 360.0) -> Any:
+def an_angle(
+    help_text: str, *choices: str, fewest: float = -360.0, top: float = 360.0, may_be_open: bool = False
+) -> Any:
     """A field that holds degrees (a float) or one of some texts; the first text is the default."""
-    return _field("angle", help_text, choices, None, None, (choices[0],) * 2, False, fewest=fewest, top=top)
+    return _field("angle", help_text, choices, None, None, (choices[0],) * 2, may_be_open, fewest=fewest, top=top)
 
 
 def a_text(help_text: str, *, default: str, form: Form = "words") -> Any:

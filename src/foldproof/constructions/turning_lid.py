@@ -81,7 +81,9 @@ class TurningLidValues:
         "how deep the lobes or points are, or how round the corners", USUAL, least="0.5 mm"
     )
     corner: str = a_choice("the corner that carries the brad", "back left", "back right", "front left", "front right")
-    closed: float | str = an_angle("how it lies when closed, in degrees", TIP, DIP, AS_DRAWN)
+    closed: float | str | Open = an_angle(
+        "how it lies when closed, in degrees", TIP, DIP, AS_DRAWN, may_be_open=True
+    )
     moved_right: LengthOrOpen = a_length(
         "how far its middle lies right of the box's when closed",
         least="-100 mm",
@@ -99,6 +101,13 @@ class TurningLidValues:
     strip: Length = a_length("width of the strip for the corner triangle", most="100 mm", default=("1 in", "2.5 cm"))
     hole_from_corner: LengthOrOpen = a_length(
         "the hole, from the inner corner along the diagonal", least="3 mm", most="200 mm", may_be_open=True
+    )
+    hole_beside: LengthOrOpen = a_length(
+        "how far the hole lies to the right of that diagonal, as you look down on the closed lid; below 0 to the left",
+        least="-100 mm",
+        most="100 mm",
+        default=("0 in", "0 mm"),
+        may_be_open=True,
     )
     opens: str = a_choice("which way it opens", "either way", "to the left", "to the right")
     fastener: str = a_choice("what it turns on", *KINDS)
@@ -172,7 +181,12 @@ def lid_shape(values: TurningLidValues, across_mm: float) -> Shape:
 
 
 def turned_rad(values: TurningLidValues, shape: Shape, corner: Point) -> float:
-    """How far the drawn shape is turned when the lid is closed; ``corner`` is the direction of the box's corner."""
+    """How far the drawn shape is turned when the lid is closed; ``corner`` is the direction of the box's corner.
+
+    Not at all while that is open.
+    """
+    if isinstance(values.closed, Open):
+        return 0.0
     if isinstance(values.closed, float):
         return math.radians(values.closed)
     wanted = {TIP: "tip", DIP: "dip"}.get(values.closed)

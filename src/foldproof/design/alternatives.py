@@ -5,7 +5,7 @@ from __future__ import annotations
 import dataclasses
 
 from foldproof.checks.catalogue import run_checks
-from foldproof.checks.evidence import Evidence, gather
+from foldproof.checks.evidence import gather
 from foldproof.checks.proof import AlternativeProof, PartProof, Proof, Verdict, verdict_of
 from foldproof.design.measure import MeasuredPart
 from foldproof.findings import Change, Finding
@@ -16,16 +16,17 @@ PARTS, ALTERNATIVES = "parts", "alternatives"  # the headings of a project file,
 
 
 def prove_alternative(
-    project: Project, of: str, measured: MeasuredPart, host: Evidence, progress: Progress = unwatched
+    project: Project, of: str, measured: MeasuredPart, host: PartProof, progress: Progress = unwatched
 ) -> AlternativeProof:
-    """Folds, turns and judges one alternative; ``host`` is the evidence of the box, as it stands.
+    """Folds, turns and judges one alternative; ``host`` is the proof of the box, as it stands.
 
-    Its findings propose changes of the alternative's own values.
+    Its findings propose changes of the alternative's own values. Its verdict is of this lid on this box: what is wrong
+    with the box counts, what is wrong with the lid that it stands in for does not.
     """
-    evidence = gather(project, measured.part, measured.pieces, measured.assembly, progress, host)
+    evidence = gather(project, measured.part, measured.pieces, measured.assembly, progress, host.evidence)
     findings = tuple(_own(finding, measured.part.name) for finding in run_checks(evidence))
     part = PartProof(evidence=evidence, findings=findings)
-    return AlternativeProof(of=of, part=part, verdict=verdict_of(findings))
+    return AlternativeProof(of=of, part=part, verdict=verdict_of((*host.findings, *findings)))
 
 
 def _own(finding: Finding, name: str) -> Finding:

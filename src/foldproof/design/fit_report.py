@@ -64,7 +64,7 @@ def fit_document(project: Project, answers: tuple[FitAnswer, ...], verdict: Verd
     blocks: list[Block] = []
     for answer in answers:
         goal = GOALS[answer.goal]
-        heading = goal if len(project.parts) == 1 else PART.format(part=answer.part, goal=goal)
+        heading = goal if len(_every_part(project)) == 1 else PART.format(part=answer.part, goal=goal)
         kind: Literal["text", "not_proved"] = "text" if answer.works else "not_proved"
         blocks += [Heading(text=heading, level=1), Paragraph(text=reason_words(project, answer), kind=kind)]
         if answer.among:
@@ -116,7 +116,11 @@ def _row(project: Project, fitted: Fitted, names: list[str]) -> tuple[str, ...]:
 
 
 def _part(project: Project, answer: FitAnswer) -> Part:
-    return next(part for part in project.parts if part.name == answer.part)
+    return next(part for part in _every_part(project) if part.name == answer.part)
+
+
+def _every_part(project: Project) -> tuple[Part, ...]:
+    return (*project.parts, *(each.part for each in project.alternatives))
 
 
 def _both(project: Project, value: Length) -> str:
@@ -128,10 +132,11 @@ def typed_values(project: Project, answer: FitAnswer) -> tuple[tuple[str, str], 
     if not answer.answers:
         return ()
     part = _part(project, answer)
+    heading = "parts" if part in project.parts else "alternatives"
     values = dict(answer.answers[0].values)
     tied = {name for name, other in part.tied_values if values.get(name) == values.get(other)}
     return tuple(
-        (field_path("parts", part.name, name), exact_text(value, project))
+        (field_path(heading, part.name, name), exact_text(value, project))
         for name, value in values.items()
         if name not in tied
     )

@@ -21,7 +21,7 @@ from foldproof.stock.board import Board
 from foldproof.stock.paper import Thickness, Weight
 from foldproof.stock.sheets import SheetSize
 from foldproof.teach import wording_history as wording
-from foldproof.teach.wording_lengths import plain_number
+from foldproof.words.lengths import plain_number
 
 MOST_TOLD = 12  # changes in one line of a history; a maker reads the first few
 SHOWN_PLACES = 2  # of a millimetre, for lengths that fall on no mark of the ruler
@@ -160,9 +160,7 @@ def _alternatives(before: _Side, after: _Side) -> Iterator[ValueChange]:
         prefix = wording.PART.format(part=name)
         if old[name].of != new[name].of:
             label = f"{prefix}{_label('of')}"
-            yield ValueChange(
-                kind="changed", path=f"{path}.of", label=label, before=old[name].of, after=new[name].of
-            )
+            yield ValueChange(kind="changed", path=f"{path}.of", label=label, before=old[name].of, after=new[name].of)
         sides = (_Side(value=side[name].part, ruler=at.ruler) for side, at in ((old, before), (new, after)))
         yield from _part(path, prefix, *sides)
 

@@ -23,6 +23,9 @@ OTHERS: tuple[tuple[bytes, str, str], ...] = (
 )
 
 
+BINARY_DXF, BINARY_WITHIN = b"Binary DXF\r\n", 32  # in the first line of that form; reading it says why it is refused
+
+
 def kind_of(data: bytes) -> FileKind:
     """What a file is, told by what is in it and not by its name. Raises InputError for anything else."""
     head = data[:HEAD_BYTES]
@@ -34,7 +37,7 @@ def kind_of(data: bytes) -> FileKind:
     for mark in BYTE_ORDER_MARKS:
         head = head.removeprefix(mark)
     plain = head.replace(b"\x00", b"").lstrip()  # UTF-16 has a zero in every second place
-    if plain.startswith(b"AutoCAD Binary DXF"):
+    if BINARY_DXF in plain[:BINARY_WITHIN]:
         return "dxf"
     if plain.startswith(b"<"):
         return "svg"

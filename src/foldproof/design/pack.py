@@ -10,6 +10,14 @@ from functools import lru_cache
 
 from foldproof.checks.proof import Proof, Verdict
 from foldproof.constructions.turning_lid import DISC
+from foldproof.design.alternative_papers import (
+    other_guide,
+    other_leaves,
+    other_things,
+    pages_title,
+    with_cut_rows,
+)
+from foldproof.design.alternative_parts import alternatives_of
 from foldproof.design.booklet import class_notice
 from foldproof.design.lid_parts import LidParts, cut_words_of, lids_of, sight_of
 from foldproof.design.measure import Measured, MeasuredPart, measure
@@ -17,7 +25,7 @@ from foldproof.design.mend import with_mends
 from foldproof.design.papers import papers_of
 from foldproof.design.prove import prove
 from foldproof.design.publishing import published
-from foldproof.design.setting import begin, finished
+from foldproof.design.setting import Pictures, begin, begin_pictures, finished
 from foldproof.design.steps import ToldSteps, document_of, told_steps
 from foldproof.design.telling import tell_proof
 from foldproof.drawing.records import Document, Folio, Page
@@ -48,11 +56,8 @@ from foldproof.views.proof_report import ToldProof, proof_document, proof_report
 from foldproof.views.report import Report, report, report_text
 from foldproof.views.score_plan import score_plan_pages
 from foldproof.views.templates import template_pages
+from foldproof.words.catalogue import ENGLISH, Language
 
-NOT_PROVED = "Not proved: try it in copy paper first, and read the proof."
-SCORE_PLAN = "{name}: score plan"
-TEMPLATES = "{name}: templates in true size"
-HOLE_GUIDE = "{name}: hole guide"
 DXF_COMMENT = "999\n{text}\n"  # group 999 is a comment (DXF reference); read by people, passed over by programs
 WHITE = "#ffffff"
 STAGES = 3  # of making the sheets: score plans, templates, cut files
@@ -87,7 +92,14 @@ class Pack:
         return self.proof.verdict
 
 
-def pack(project: Project, source: str, progress: Progress = unwatched, *, font_folders: Sequence[str] = ()) -> Pack:
+def pack(
+    project: Project,
+    source: str,
+    progress: Progress = unwatched,
+    *,
+    font_folders: Sequence[str] = (),
+    language: Language = ENGLISH,
+) -> Pack:
     """Proves the project and makes its files. ``source`` is the text of its file, kept in the pack.
 
     ``font_folders`` hold the faces that booklet and table card are set in, and nothing else of their families; see
@@ -100,17 +112,24 @@ def pack(project: Project, source: str, progress: Progress = unwatched, *, font_
     if proof.stopped:
         raise Stopped
     proof = with_mends(project, proof, progress)
-    told = tell_proof(project, proof)
+    told = tell_proof(project, proof, language=language)
     palette = _palette(project.cardstock)
-    steps = told_steps(project, proof, progress)
     with beside() as side:
-        begun = begin(measured, proof, told, steps, palette, side, font_folders)
+        pictures: list[Pictures] = []
+        steps = told_steps(
+            project,
+            proof,
+            progress,
+            drawn_now=lambda pages: pictures.extend(begin_pictures(pages, palette, side)),
+            language=language,
+        )
+        begun = begin(measured, proof, told, steps, pictures, palette, side, font_folders, language=language)
         files = [
-            *_papers(measured, proof, progress),
-            *_published(measured, proof, steps, begun.booklet, palette),
+            *_papers(measured, proof, progress, language=language),
+            *_published(measured, proof, steps, begun.booklet, palette, language=language),
             _model(project, proof, palette, progress),
-            _text("measures.txt", _measures(measured, proof)),
-            _text("proof.txt", document_text(proof_document(told))),
+            _text("measures.txt", _measures(measured, proof, language=language)),
+            _text("proof.txt", document_text(proof_document(told, language=language))),
             _text("proof.json", report_text(proof_report(told))),
             _text("project.toml", source),
             *(PackFile(path=path, data=data) for path, data in finished(begun, progress)),
@@ -132,6 +151,7 @@ def _listing(told: ToldProof, files: tuple[PackFile, ...]) -> Report:
         verdict=told.verdict,
         headline=told.headline,
         line=told.line,
+        alternatives=[{"name": each.name, "of": each.of, "verdict": each.verdict} for each in told.alternatives],
         files=[
             {"path": file.path, "bytes": len(file.data), "sha256": hashlib.sha256(file.data).hexdigest()}
             for file in files
@@ -142,24 +162,36 @@ def _listing(told: ToldProof, files: tuple[PackFile, ...]) -> Report:
 # --- Paper --------------------------------------------------------------------------------------------------
 
 
-def _papers(measured: Measured, proof: Proof, progress: Progress) -> Iterator[PackFile]:
+def _papers(
+    measured: Measured, proof: Proof, progress: Progress, *, language: Language = ENGLISH
+) -> Iterator[PackFile]:
     """Score plans, templates, cut files and cut list."""
     project, not_proved = measured.project, proof.verdict != "proved"
-    in_class = bool(class_notice(project))
-    lids = {lid.name: lid for lid in lids_of(proof)}
+    in_class = bool(class_notice(project, language=language))
+    lids = {lid.name: lid for lid in lids_of(proof, language=language)}
+    others = alternatives_of(proof, language=language)
     pieces = [
         (part, piece)
         for part in measured.parts
         for piece in (lids[part.part.name].pieces if part.part.name in lids else part.pieces)
     ]
-    plan = papers_of(measured, tuple(lids.values()))
+    plan = papers_of(measured, tuple(lids.values()), language=language)
     side_papers = [paper_piece(paper) for paper in plan.papers]
     _go_on(progress, 0)
-    plans = tuple(page for part in measured.parts for page in _plans(project, part, lids, not_proved))
-    yield _folio("score-plan.pdf", SCORE_PLAN.format(name=project.name), plans, proof)
+    plans = tuple(
+        page for part in measured.parts for page in _plans(project, part, lids, not_proved, language=language)
+    )
+    plans += tuple(page for each in others for page in other_leaves(project, each, language=language))
+    yield _folio(
+        "score-plan.pdf", language.paper.score_plan_title.format(name=project.name), plans, proof, language=language
+    )
     for lid in lids.values():
         path = "hole-guide.pdf" if len(lids) == 1 else f"hole-guide-{lid.name}.pdf"
-        yield _folio(path, HOLE_GUIDE.format(name=project.name), _hole_guide(project, lid, not_proved), proof)
+        guides = _hole_guide(project, lid, not_proved, language=language)
+        guides += tuple(
+            page for each in others if each.of == lid.name for page in other_guide(project, each, language=language)
+        )
+        yield _folio(path, language.paper.hole_guide_title.format(name=project.name), guides, proof, language=language)
     _go_on(progress, 1)
     paper = printer_paper(project.ruler.unit)
     templates = tuple(
@@ -172,24 +204,55 @@ def _papers(measured: Measured, proof: Proof, progress: Progress) -> Iterator[Pa
             project.name,
             not_proved=not_proved,
             in_class=in_class,
+            language=language,
         )
     )
     templates += tuple(
         page
         for piece in side_papers
-        for page in _template_pages(piece, (), paper, project.name, not_proved=not_proved, in_class=in_class)
+        for page in _template_pages(
+            piece, (), paper, project.name, not_proved=not_proved, in_class=in_class, language=language
+        )
     )
-    yield _folio("templates.pdf", TEMPLATES.format(name=project.name), templates, proof)
+    templates += tuple(
+        page
+        for each in others
+        for piece in each.own
+        for page in _template_pages(
+            piece,
+            (),
+            paper,
+            pages_title(project, each, language=language),
+            not_proved=not each.proved,
+            in_class=in_class,
+            language=language,
+        )
+    )
+    yield _folio(
+        "templates.pdf", language.paper.templates_title.format(name=project.name), templates, proof, language=language
+    )
     _go_on(progress, 2)
     for piece in (*(piece for _, piece in pieces), *side_papers):
-        yield from _cut_files(piece, (*([NOT_PROVED] if not_proved else []), *class_notice(project)))
+        yield from _cut_files(
+            piece,
+            (*([language.paper.not_proved] if not_proved else []), *class_notice(project, language=language)),
+            language=language,
+        )
+    for each in others:
+        notices = (
+            *([] if each.proved else [language.paper.not_proved]),
+            pages_title(project, each, language=language),
+            *class_notice(project, language=language),
+        )
+        for piece in each.own:
+            yield from _cut_files(piece, notices, language=language)
     cards = {key: card for lid in lids.values() for key, card in layer_cards(lid.values, lid.pieces).items()}
     cards |= {(lid, DISC): (DISC, project.cardstock.name) for lid in lids}
     if project.papers is not None:
         cards |= paper_cards(plan, project.papers)
     every = (*(piece for _, piece in pieces), *side_papers)
-    table = cut_list(project, every, proof.verdict.replace("_", " "), cards)
-    yield _text("cut-list.csv", table_csv(table))
+    table = cut_list(project, every, language.term(proof.verdict.replace("_", " ")), cards, language=language)
+    yield _text("cut-list.csv", table_csv(with_cut_rows(table, project, others, language=language)))
 
 
 def _go_on(progress: Progress, done: int) -> None:
@@ -197,7 +260,14 @@ def _go_on(progress: Progress, done: int) -> None:
         raise Stopped
 
 
-def _plans(project: Project, part: MeasuredPart, lids: Mapping[str, LidParts], not_proved: bool) -> tuple[Page, ...]:
+def _plans(
+    project: Project,
+    part: MeasuredPart,
+    lids: Mapping[str, LidParts],
+    not_proved: bool,
+    *,
+    language: Language = ENGLISH,
+) -> tuple[Page, ...]:
     """The leaves of one part: a score plan for each piece, or a lid's pieces together."""
     lid = lids.get(part.part.name)
     if lid is not None:
@@ -207,19 +277,20 @@ def _plans(project: Project, part: MeasuredPart, lids: Mapping[str, LidParts], n
             project.ruler,
             project.other_ruler,
             project.name,
-            from_waste={piece: piece_words(lid.host_piece) for piece in lid.from_waste},
+            from_waste={piece: piece_words(lid.host_piece, catalogue=language.told) for piece in lid.from_waste},
             not_proved=not_proved,
-            in_class=bool(class_notice(project)),
+            in_class=bool(class_notice(project, language=language)),
+            language=language,
         )
     kept = {each.host_piece: each.kept for each in lids.values() if each.host.part.name == part.part.name}
     return tuple(
         page
         for piece in part.pieces
-        for page in _score_plan(project, part, piece, kept.get(piece.piece.id, ()), not_proved)
+        for page in _score_plan(project, part, piece, kept.get(piece.piece.id, ()), not_proved, language=language)
     )
 
 
-def _hole_guide(project: Project, lid: LidParts, not_proved: bool) -> tuple[Page, ...]:
+def _hole_guide(project: Project, lid: LidParts, not_proved: bool, *, language: Language = ENGLISH) -> tuple[Page, ...]:
     return hole_guide_page(
         lid.turning,
         lid.tips,
@@ -227,14 +298,21 @@ def _hole_guide(project: Project, lid: LidParts, not_proved: bool) -> tuple[Page
         project.other_ruler,
         project.name,
         plain(lid.name).capitalize(),
-        sight=sight_of(project, lid),
+        sight=sight_of(project, lid, language=language),
         not_proved=not_proved,
-        in_class=bool(class_notice(project)),
+        in_class=bool(class_notice(project, language=language)),
+        language=language,
     )
 
 
 def _score_plan(
-    project: Project, part: MeasuredPart, piece: MeasuredPiece, kept: tuple[Kept, ...], not_proved: bool
+    project: Project,
+    part: MeasuredPart,
+    piece: MeasuredPiece,
+    kept: tuple[Kept, ...],
+    not_proved: bool,
+    *,
+    language: Language = ENGLISH,
 ) -> tuple[Page, ...]:
     return _score_plan_pages(
         piece,
@@ -246,21 +324,24 @@ def _score_plan(
         whole_sheet=getattr(part.part.values, "piece", "") == "whole sheet",
         kept=kept,
         not_proved=not_proved,
-        in_class=bool(class_notice(project)),
+        in_class=bool(class_notice(project, language=language)),
+        language=language,
     )
 
 
-def _folio(path: str, title: str, pages: tuple[Page, ...], proof: Proof) -> PackFile:
+def _folio(path: str, title: str, pages: tuple[Page, ...], proof: Proof, *, language: Language = ENGLISH) -> PackFile:
     document_id = f"{proof.input_hash}/{path}".encode()
-    return PackFile(path=path, data=folio_pdf(Folio(title=title, pages=pages), document_id=document_id))
+    return PackFile(
+        path=path, data=folio_pdf(Folio(title=title, pages=pages, language=language.name), document_id=document_id)
+    )
 
 
-def _cut_files(piece: MeasuredPiece, notices: Sequence[str]) -> Iterator[PackFile]:
+def _cut_files(piece: MeasuredPiece, notices: Sequence[str], *, language: Language = ENGLISH) -> Iterator[PackFile]:
     """The outline for a machine; ``notices`` stand before all else where people read it."""
-    page = cut_page(piece)
+    page = cut_page(piece, language=language)
     page = dataclasses.replace(page, alt=" ".join((*notices, page.alt)))
     comment = "".join(DXF_COMMENT.format(text=notice) for notice in notices)
-    yield _text(f"cut/{page.name}.svg", cut_svg(page))
+    yield _text(f"cut/{page.name}.svg", cut_svg(page, language=language))
     yield _text(f"cut/{page.name}.dxf", comment + cut_dxf(page))
 
 
@@ -268,12 +349,18 @@ def _cut_files(piece: MeasuredPiece, notices: Sequence[str]) -> Iterator[PackFil
 
 
 def _published(
-    measured: Measured, proof: Proof, steps: ToldSteps, booklet: Document, palette: Palette
+    measured: Measured,
+    proof: Proof,
+    steps: ToldSteps,
+    booklet: Document,
+    palette: Palette,
+    *,
+    language: Language = ENGLISH,
 ) -> Iterator[PackFile]:
     """The steps as text, and what is published of them; their drawings are under ``pictures/``."""
-    document = document_of(measured.project, proof, steps)
+    document = document_of(measured.project, proof, steps, language=language)
     yield _text("steps.md", document_markdown(document, picture="pictures/{name}.svg"))
-    for path, text in published(measured, proof, steps, booklet, palette):
+    for path, text in published(measured, proof, steps, booklet, palette, language=language):
         yield _text(path, text)
 
 
@@ -294,7 +381,7 @@ def _palette(card: Cardstock) -> Palette:
     return palette if card.printed == "one side" else same_on_both_sides(palette)
 
 
-def _measures(measured: Measured, proof: Proof) -> str:
+def _measures(measured: Measured, proof: Proof, *, language: Language = ENGLISH) -> str:
     things = tuple(
         MeasuredThing(
             name=part.part.name,
@@ -302,9 +389,10 @@ def _measures(measured: Measured, proof: Proof) -> str:
             revision=part.part.revision,
             pieces=part.pieces,
             forms=part.assembly.forms,
-            cut_words=cut_words_of(measured.project, part),
+            cut_words=cut_words_of(measured.project, part, language=language),
         )
         for part in measured.parts
     )
-    text = document_text(measures_document(measured.project, things))
-    return text if proof.verdict == "proved" else f"{NOT_PROVED}\n\n{text}"
+    things += other_things(measured.project, alternatives_of(proof, language=language), language=language)
+    text = document_text(measures_document(measured.project, things, language=language))
+    return text if proof.verdict == "proved" else f"{language.paper.not_proved}\n\n{text}"

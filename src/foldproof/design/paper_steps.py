@@ -11,10 +11,11 @@ from foldproof.drawing.solid import View
 from foldproof.pattern.measured import MeasuredPiece
 from foldproof.project.records import Project
 from foldproof.teach.messages import StepWords, bench_words
-from foldproof.teach.wording_lengths import Speech
 from foldproof.views.panel_papers import PanelPaper, PaperPlan, Place
 from foldproof.views.papered import papered_layer_page, papered_page
 from foldproof.views.steps_document import ToldStep
+from foldproof.words.catalogue import ENGLISH, Language
+from foldproof.words.lengths import Speech
 
 # In this order: what is outside first, while a hand still fits inside to press against.
 CODES: tuple[tuple[str, tuple[Place, ...]], ...] = (
@@ -22,7 +23,6 @@ CODES: tuple[tuple[str, tuple[Place, ...]], ...] = (
     ("papers_base", ("base",)),
     ("papers_lid", ("lid",)),
 )
-ALT = "{title}. {text}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,7 +37,9 @@ class Papering:
     name: Callable[[], str]
 
 
-def paper_steps(papering: Papering, evidence: Evidence, piece: PieceEvidence) -> Iterator[ToldStep]:
+def paper_steps(
+    papering: Papering, evidence: Evidence, piece: PieceEvidence, *, language: Language = ENGLISH
+) -> Iterator[ToldStep]:
     """The papers of one folded piece, outside before inside."""
     project = papering.project
     if project.papers is None:
@@ -51,14 +53,14 @@ def paper_steps(papering: Papering, evidence: Evidence, piece: PieceEvidence) ->
     for code, places in CODES:
         papers = [paper for paper in own if paper.place in places]
         if papers:
-            words = bench_words(code, piece_id, papering.speech)
+            words = bench_words(code, piece_id, papering.speech, catalogue=language.told)
             page = papered_page(
                 piece,
                 evidence.assembly,
                 papers,
                 project.papers.border.float_mm,
                 name=papering.name(),
-                alt=ALT.format(title=words.title, text=words.text),
+                alt=language.steps.alt.format(title=words.title, text=words.text),
                 size=papering.size,
                 view=papering.view,
             )
@@ -66,15 +68,21 @@ def paper_steps(papering: Papering, evidence: Evidence, piece: PieceEvidence) ->
 
 
 def layer_paper_steps(
-    plan: PaperPlan, pieces: Sequence[MeasuredPiece], speech: Speech, name: Callable[[], str], size: tuple[float, float]
+    plan: PaperPlan,
+    pieces: Sequence[MeasuredPiece],
+    speech: Speech,
+    name: Callable[[], str],
+    size: tuple[float, float],
+    *,
+    language: Language = ENGLISH,
 ) -> Iterator[ToldStep]:
     """The papers of a turning lid's layers, put on while each still lies flat. ``size`` is (width, most height)."""
     by_id: dict[str, PanelPaper] = {paper.piece: paper for paper in plan.papers if paper.place == "lid"}
     for piece in pieces:
         paper = by_id.get(piece.piece.id)
         if paper is not None and paper.part == piece.part:
-            words = bench_words("papers_layer", piece.piece.id, speech)
-            alt = ALT.format(title=words.title, text=words.text)
+            words = bench_words("papers_layer", piece.piece.id, speech, catalogue=language.told)
+            alt = language.steps.alt.format(title=words.title, text=words.text)
             yield told_step_of(words, papered_layer_page(piece, paper, name=name(), alt=alt, size=size))
 
 

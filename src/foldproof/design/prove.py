@@ -25,7 +25,7 @@ def prove(measured: Measured, progress: Progress = unwatched) -> Proof:
         proved[part.part.name] = _prove_part(measured.project, part, progress, host)
     parts = tuple(proved[part.part.name] for part in measured.parts)
     alternatives = tuple(
-        prove_alternative(measured.project, alternative.of, part, proved[part.part.on].evidence, progress)
+        prove_alternative(measured.project, alternative.of, part, proved[part.part.on], progress)
         for alternative, part in zip(measured.project.alternatives, measured.alternatives, strict=True)
     )
     pieces = [piece for part in parts for piece in part.evidence.pieces]

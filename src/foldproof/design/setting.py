@@ -24,19 +24,37 @@ from foldproof.exports.typeset import Files, set_pdf
 from foldproof.progress import Progress, Stopped
 from foldproof.views.post import PICTURES
 from foldproof.views.proof_report import ToldProof
+from foldproof.words.catalogue import ENGLISH, Language
 
 TOGETHER = 4  # pictures set in one go: fewer cost a start each, more keep one worker busy when the other is done
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Pictures:
+    """Some drawings by name, as SVG, and their pictures for posts, which are waited for when they are asked for."""
+
+    drawn: Mapping[str, str]
+    wait: Callable[[], tuple[bytes, ...]]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Begun:
-    """Work that goes on. ``drawn`` are the drawings of the steps as SVG, by name, in order; ``booklet`` is in words."""
+    """Work that goes on. ``booklet`` is in words; ``printed`` gives it by pages, and on sheets for a printer."""
 
     booklet: Document
-    drawn: Mapping[str, str]
-    pictures: tuple[tuple[tuple[str, ...], Callable[[], tuple[bytes, ...]]], ...]
+    pictures: tuple[Pictures, ...]
     printed: Callable[[], tuple[bytes, bytes]]
     card: Callable[[], bytes]
+
+
+def begin_pictures(pages: Sequence[Page], palette: Palette, side: Beside) -> tuple[Pictures, ...]:
+    """Starts the compiler on the pictures of drawings."""
+    found = []
+    for some in _batches(pages):
+        drawn = {page.name: page_svg(page, palette=palette) for page in some}
+        wait = side.start(partial(drawn_pngs, [(drawn[page.name], page) for page in some]))
+        found.append(Pictures(drawn=drawn, wait=wait))
+    return tuple(found)
 
 
 def begin(
@@ -44,37 +62,49 @@ def begin(
     proof: Proof,
     told: ToldProof,
     steps: ToldSteps,
+    pictures: Sequence[Pictures],
     palette: Palette,
     side: Beside,
     font_folders: Sequence[str],
+    *,
+    language: Language = ENGLISH,
 ) -> Begun:
-    """Draws and words everything, and starts the compiler on it."""
+    """Words everything, and starts the compiler on it; ``pictures`` are those that were begun before."""
     project, not_proved = measured.project, proof.verdict != "proved"
-    drawn = {page.name: page_svg(page, palette=palette) for page in steps.pages}
-    pictures = tuple(
-        (tuple(page.name for page in pages), side.start(partial(drawn_pngs, [(drawn[p.name], p) for p in pages])))
-        for pages in _batches(steps.pages)
+    known = {name for some in pictures for name in some.drawn}
+    others = begin_pictures([page for page in steps.pages if page.name not in known], palette, side)
+    booklet, sheet = (
+        booklet_of(measured, proof, told, steps, language=language),
+        card_look(project, not_proved=not_proved, language=language),
     )
-    booklet, sheet = booklet_of(measured, proof, told, steps), card_look(project, not_proved=not_proved)
-    files = booklet_files(booklet, look=booklet_look(project, not_proved=not_proved), palette=palette)
+    files = booklet_files(
+        booklet,
+        look=booklet_look(project, not_proved=not_proved, language=language),
+        palette=palette,
+        language=language,
+    )
     size, document_id = (sheet.width_mm, sheet.height_mm), f"{proof.input_hash}/booklet-print.pdf".encode()
-    printed = side.start(partial(_printed, files, font_folders, size, document_id))
-    files = table_card_files(table_card_of(measured, proof), look=sheet, palette=palette)
+    printed = side.start(partial(_printed, files, font_folders, size, document_id, language=language))
+    files = table_card_files(table_card_of(measured, proof, language=language), look=sheet, palette=palette)
     return Begun(
         booklet=booklet,
-        drawn=drawn,
-        pictures=pictures,
+        pictures=(*pictures, *others),
         printed=printed,
         card=side.start(partial(set_pdf, files, font_folders)),
     )
 
 
 def _printed(
-    files: Files, font_folders: Sequence[str], sheet_mm: tuple[float, float], document_id: bytes
+    files: Files,
+    font_folders: Sequence[str],
+    sheet_mm: tuple[float, float],
+    document_id: bytes,
+    *,
+    language: Language = ENGLISH,
 ) -> tuple[bytes, bytes]:
     """The booklet by pages, and on sheets for a printer."""
     pages = set_pdf(files, font_folders)
-    return pages, imposed_pdf(pages, sheet_mm=sheet_mm, document_id=document_id)
+    return pages, imposed_pdf(pages, sheet_mm=sheet_mm, document_id=document_id, language=language)
 
 
 def _batches(pages: Sequence[Page]) -> Iterator[tuple[Page, ...]]:
@@ -87,14 +117,14 @@ def _batches(pages: Sequence[Page]) -> Iterator[tuple[Page, ...]]:
 
 def finished(begun: Begun, progress: Progress) -> Iterator[tuple[str, bytes]]:
     """Paths in the pack and what is in them, as it gets done. Raises Stopped when the caller says so."""
-    done, total = 0, len(begun.drawn)
-    for names, pictures in begun.pictures:
+    done, total = 0, sum(len(some.drawn) for some in begun.pictures)
+    for some in begun.pictures:
         if not progress("pictures", done, total):
             raise Stopped
-        for name, picture in zip(names, pictures(), strict=True):
-            yield f"{PICTURES}/{name}.svg", begun.drawn[name].encode("utf-8")
+        for (name, drawn), picture in zip(some.drawn.items(), some.wait(), strict=True):
+            yield f"{PICTURES}/{name}.svg", drawn.encode("utf-8")
             yield f"{PICTURES}/{name}.png", picture
-        done += len(names)
+        done += len(some.drawn)
     yield "table-card.pdf", begun.card()
     pages, sheets = begun.printed()
     yield "booklet.pdf", pages

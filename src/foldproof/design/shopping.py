@@ -8,7 +8,7 @@ from foldproof.constructions.fasteners import MEASURES, fastener_sizes
 from foldproof.constructions.turning_lid import TurningLidValues
 from foldproof.design.lid_parts import LidParts
 from foldproof.design.measure import Measured
-from foldproof.design.steps import NEED_FASTENER, ToldSteps
+from foldproof.design.steps import ToldSteps
 from foldproof.drawing.records import Table
 from foldproof.lengths import INCH_THIRTYSECONDS, ZERO, Length, Ruler, in_words, round_to
 from foldproof.project.records import Project
@@ -18,28 +18,35 @@ from foldproof.views.layer_pages import layer_cards, layer_of
 from foldproof.views.panel_papers import PaperPlan, paper_piece
 from foldproof.views.piece import plain
 from foldproof.views.shopping import ShoppingPiece, Supply, foam_supply, shopping_list
-
-FASTENER_SIZES = {
-    "brad": "head {head}, legs {legs}",
-    "eyelet": "for a hole of {hole}: flange {head}, barrel {barrel}",
-    "snap": "cap {head}, socket {back}, for card from {grip_least} to {grip_most} thick",
-}
-FOR_PART = "the {part}"
+from foldproof.words.catalogue import ENGLISH, Language
 
 
 def shopping_of(
-    measured: Measured, lids: tuple[LidParts, ...], steps: ToldSteps, plan: PaperPlan, verdict: str
+    measured: Measured,
+    lids: tuple[LidParts, ...],
+    steps: ToldSteps,
+    plan: PaperPlan,
+    verdict: str,
+    *,
+    language: Language = ENGLISH,
 ) -> Table:
     """The list, ``verdict`` in words in every row. Pieces that are cut from another one's waste need no sheet."""
     project = measured.project
     sheets: dict[str, SheetSize] = {}
     if project.papers is not None:
         sheets[project.papers.name] = project.papers.sheet
-    supplies = [*(supply for lid in lids for supply in _fasteners(project, lid)), *_tools(steps)]
-    return shopping_list(project, _pieces(measured, lids, plan), supplies, verdict, sheets)
+    supplies = [
+        *(supply for lid in lids for supply in _fasteners(project, lid, language=language)),
+        *_tools(steps, language=language),
+    ]
+    return shopping_list(
+        project, _pieces(measured, lids, plan, language=language), supplies, verdict, sheets, language=language
+    )
 
 
-def _pieces(measured: Measured, lids: tuple[LidParts, ...], plan: PaperPlan) -> tuple[ShoppingPiece, ...]:
+def _pieces(
+    measured: Measured, lids: tuple[LidParts, ...], plan: PaperPlan, *, language: Language = ENGLISH
+) -> tuple[ShoppingPiece, ...]:
     project = measured.project
     by_name = {lid.name: lid for lid in lids}
     found = []
@@ -58,18 +65,18 @@ def _pieces(measured: Measured, lids: tuple[LidParts, ...], plan: PaperPlan) -> 
     return tuple(found)
 
 
-def _fasteners(project: Project, lid: LidParts) -> Iterator[Supply]:
+def _fasteners(project: Project, lid: LidParts, *, language: Language = ENGLISH) -> Iterator[Supply]:
     """The brad, eyelet or snap, and foam under each layer that lies on some."""
     values = lid.values
     assert isinstance(values, TurningLidValues)
     measured = fastener_sizes(values, project.unit)
     sizes = {name: _size_words(getattr(measured, name), project.ruler) for name in MEASURES[measured.kind]}
     yield Supply(
-        what=values.fastener,
+        what=language.term(values.fastener),
         count=1,
-        unit="piece",
-        size=FASTENER_SIZES[values.fastener].format(**sizes),
-        use=FOR_PART.format(part=plain(lid.name)),
+        unit=language.tables.piece_unit,
+        size=language.tables.fastener_sizes[values.fastener].format(**sizes),
+        use=language.tables.for_part.format(part=plain(lid.name)),
     )
     layers = layer_cards(values, lid.pieces)
     for piece in lid.pieces:
@@ -77,7 +84,13 @@ def _fasteners(project: Project, lid: LidParts) -> Iterator[Supply]:
             continue
         layer = layer_of(values, piece.piece.id)
         if layer.fixed == "foam" and layer is not values.layers[0]:
-            yield foam_supply(project, piece, in_words(layer.foam, project.ruler), piece_words(piece.piece.id))
+            yield foam_supply(
+                project,
+                piece,
+                in_words(layer.foam, project.ruler),
+                piece_words(piece.piece.id, catalogue=language.told),
+                language=language,
+            )
 
 
 def _size_words(size: Length, ruler: Ruler) -> str:
@@ -88,8 +101,8 @@ def _size_words(size: Length, ruler: Ruler) -> str:
     return in_words(size, INCH_THIRTYSECONDS) if ruler.unit == "in" else f"{size.float_mm:g} mm"
 
 
-def _tools(steps: ToldSteps) -> Iterator[Supply]:
+def _tools(steps: ToldSteps, *, language: Language = ENGLISH) -> Iterator[Supply]:
     """Board, tools and glue as the booklet names them; fasteners have rows of their own."""
     for need in steps.tool_needs:
-        if need not in NEED_FASTENER.values():
+        if need not in language.steps.need_fastener.values():
             yield Supply(what=need.rstrip("."), count=None, unit="", size="", use="")

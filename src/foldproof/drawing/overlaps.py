@@ -13,7 +13,7 @@ from enum import IntEnum
 import numpy as np
 from numpy.typing import NDArray
 
-from foldproof.drawing.rings import Array, Index, Rings, cross, rings_at, spread, sums, without_straight_corners
+from foldproof.drawing.rings import Array, Index, Rings, cross, rings_at, spread, sums, totals, without_straight_corners
 
 # Corners lie on a grid of 1e-6 mm: lines that should be one may be this far apart, in mm on paper.
 ALIKE_MM = 3e-6
@@ -39,7 +39,6 @@ class Faces:
 
     rings: Rings
     double_areas: Array
-    lengths: Array
     convex: NDArray[np.bool_]
     planes: Array
     normals: Array
@@ -49,8 +48,8 @@ class Faces:
 class Pairs:
     """Pairs of faces that lie over one another, by number, ``first`` before ``second``.
 
-    ``shared_mm2`` is the area they share: exact for convex faces, of others the least of both areas.
-    ``in_second`` and ``in_first`` tell that the other one lies wholly in it.
+    ``shared_mm2`` is about the area they share: for faces that are not both convex, the least of both areas.
+    ``in_second`` and ``in_first`` tell of convex ones that the other one lies wholly in it.
     """
 
     first: Index
@@ -78,7 +77,6 @@ def faces_at(outlines: Rings, planes: Array) -> Faces:
     return Faces(
         rings=rings,
         double_areas=double_areas,
-        lengths=sums(lengths, rings.starts),
         convex=np.minimum.reduceat(inwards, rings.starts) >= -ALIKE_MM,
         planes=planes,
         normals=normals,
@@ -99,35 +97,27 @@ def grown(faces: Faces, by_mm: float) -> Rings:
 def pairs_of(faces: Faces, touch_mm: float, sliver_mm: float) -> Pairs:
     """All pairs that share more than a sliver; depths within ``touch_mm`` touch, and then the later face is before."""
     first, second = _with_boxes_over(faces.rings)
-    if not len(first):
-        return _chosen(faces, first, second, first, np.zeros(0), np.zeros(0, dtype=bool))
     leads = faces.planes[second] - faces.planes[first]
-    both = faces.convex[first] & faces.convex[second]
+    doubles = np.minimum(np.abs(faces.double_areas[first]), np.abs(faces.double_areas[second]))
     seen = np.full(len(first), int(Seen.BOTH))
-    areas = np.minimum(np.abs(faces.double_areas[first]), np.abs(faces.double_areas[second]))
-    wide = np.ones(len(first), dtype=bool)
+    wide, in_second, in_first = np.ones(len(first), bool), np.zeros(len(first), bool), np.zeros(len(first), bool)
+    both = faces.convex[first] & faces.convex[second]
     if both.any():
-        doubles, rims, low, high = _shared(faces, first[both], second[both], leads[both])
-        seen[both] = _by_lead(low, high, touch_mm)
-        areas[both] = doubles
-        wide[both] = doubles > sliver_mm * rims
-    if not both.all():
-        others = ~both
+        shared = _shared(faces, first[both], second[both], leads[both])
+        seen[both] = _by_lead(shared.low, shared.high, touch_mm)
+        doubles[both] = np.minimum(doubles[both], shared.doubles)
+        wide[both] = shared.doubles > sliver_mm * shared.rims
+        in_second[both], in_first[both] = shared.in_second, shared.in_first
+    others = ~both
+    if others.any():
         seen[others] = _by_corners(faces, first[others], second[others], leads[others], touch_mm)
-    return _chosen(faces, first[wide], second[wide], seen[wide], areas[wide], both[wide])
-
-
-def _chosen(
-    faces: Faces, first: Index, second: Index, seen: Index, doubles: Array, exact: NDArray[np.bool_]
-) -> Pairs:
-    whole = [np.abs(faces.double_areas[n]) - doubles <= ALIKE_MM * faces.lengths[n] for n in (first, second)]
     return Pairs(
-        first=first,
-        second=second,
-        seen=seen,
-        shared_mm2=0.5 * doubles,
-        in_second=whole[0] & exact,
-        in_first=whole[1] & exact,
+        first=first[wide],
+        second=second[wide],
+        seen=seen[wide],
+        shared_mm2=0.5 * doubles[wide],
+        in_second=in_second[wide],
+        in_first=in_first[wide],
     )
 
 
@@ -165,28 +155,51 @@ def _by_corners(faces: Faces, first: Index, second: Index, leads: Array, touch_m
     return answer
 
 
-def _shared(faces: Faces, first: Index, second: Index, leads: Array) -> tuple[Array, Array, Array, Array]:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Shared:
     """Of what convex pairs share: twice the area, the length of its rim, least and greatest lead of the second."""
+
+    doubles: Array
+    rims: Array
+    low: Array
+    high: Array
+    in_second: NDArray[np.bool_]
+    in_first: NDArray[np.bool_]
+
+
+def _shared(faces: Faces, first: Index, second: Index, leads: Array) -> _Shared:
     count = len(first)
-    middles = faces.rings.points[faces.rings.starts[first]]
-    doubles, rims = np.zeros(count), np.zeros(count)
+    one, other = _inside(faces, first, second, False), _inside(faces, second, first, True)
+    pair = np.concatenate([one.pair, other.pair])
+    starts, ends = np.concatenate([one.starts, other.starts]), np.concatenate([one.ends, other.ends])
+    turned = np.concatenate([one.turned, other.turned])
+    # Areas are taken round the middle of the rim: where only a line is shared, none comes of float noise.
+    met = 2.0 * np.maximum(np.bincount(pair, minlength=count), 1)
+    twice = starts + ends
+    middles = np.stack([totals(x, pair, count) / met for x in twice.T], axis=1)
+    a, b = starts - middles[pair], ends - middles[pair]
     low, high = np.full(count, np.inf), np.full(count, -np.inf)
-    for mine, other, once in ((first, second, False), (second, first, True)):
-        pair, starts, ends, turned = _inside(faces, mine, other, once)
-        if not len(pair):
-            continue
-        a, b = starts - middles[pair], ends - middles[pair]
-        doubles += np.bincount(pair, turned * cross(a, b), count)
-        rims += np.bincount(pair, np.hypot(*(b - a).T), count)
-        for x, y in (starts.T, ends.T):
-            lead = leads[pair, 0] * x + leads[pair, 1] * y + leads[pair, 2]
-            np.minimum.at(low, pair, lead)
-            np.maximum.at(high, pair, lead)
-    return doubles, rims, low, high
+    for x, y in (starts.T, ends.T):
+        lead = leads[pair, 0] * x + leads[pair, 1] * y + leads[pair, 2]
+        np.minimum.at(low, pair, lead)
+        np.maximum.at(high, pair, lead)
+    doubles, rims = totals(turned * cross(a, b), pair, count), totals(np.hypot(*(b - a).T), pair, count)
+    return _Shared(doubles=doubles, rims=rims, low=low, high=high, in_second=one.whole, in_first=other.whole)
 
 
-def _inside(faces: Faces, mine: Index, other: Index, once: bool) -> tuple[Index, Array, Array, Array]:
-    """The parts of the edges of each ``mine`` that lie in its ``other``: pair, start, end, and which way round.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Inside:
+    """Parts of edges: pair, start, end, which way round they run. ``whole``, of each pair: all of it lies inside."""
+
+    pair: Index
+    starts: Array
+    ends: Array
+    turned: Array
+    whole: NDArray[np.bool_]
+
+
+def _inside(faces: Faces, mine: Index, other: Index, once: bool) -> _Inside:
+    """The parts of the edges of each ``mine`` that lie in its ``other``.
 
     ``once`` leaves out edges that lie on an edge of the other with both insides on one side: those are the other's.
     """
@@ -210,7 +223,14 @@ def _inside(faces: Faces, mine: Index, other: Index, once: bool) -> tuple[Index,
         alike = (np.abs(off) <= ALIKE_MM) & (np.abs(off + slope) <= ALIKE_MM)
         alike &= np.einsum("ij,ij->i", normals, faces.normals[edge][run]) > 0.0
         kept &= ~np.logical_or.reduceat(alike, begins)
+    corner_in = np.minimum.reduceat(off, begins) >= -ALIKE_MM
+    whole = np.logical_and.reduceat(corner_in, np.cumsum(rings.sizes[mine]) - rings.sizes[mine])
     pair, edge, along = pair[kept], edge[kept], along[kept]
     start = rings.points[edge]
-    turned = np.sign(faces.double_areas)[mine[pair]]
-    return pair, start + since[kept, None] * along, start + until[kept, None] * along, turned
+    return _Inside(
+        pair=pair,
+        starts=start + since[kept, None] * along,
+        ends=start + until[kept, None] * along,
+        turned=np.sign(faces.double_areas)[mine[pair]],
+        whole=whole,
+    )

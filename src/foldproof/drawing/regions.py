@@ -30,7 +30,7 @@ from foldproof.drawing.areas import (
 from foldproof.drawing.clipping import within
 from foldproof.drawing.overlaps import Faces, Pairs, Seen, faces_at, pairs_of
 from foldproof.drawing.panels import Panel
-from foldproof.drawing.rings import polygons_of, rings_of
+from foldproof.drawing.rings import polygons_of, rings_at
 from foldproof.drawing.segments import Line
 
 # Slots and cracks up to twice this do not break the silhouette: between two lines of its weight (0.48 mm) they
@@ -88,8 +88,11 @@ def sights_of(panels: Sequence[Panel], touch_mm: float) -> Sights:
 
 
 def _faces(panels: Sequence[Panel]) -> Faces:
-    rings = rings_of([shapely.get_coordinates(panel.shape)[:-1] for panel in panels])
-    return faces_at(rings, np.array([panel.plane for panel in panels]))
+    shapes = [panel.shape for panel in panels]
+    points, owners = shapely.get_coordinates(shapes, return_index=True)
+    closing = np.append(owners[1:] != owners[:-1], True)  # a ring ends where it begins
+    sizes = np.bincount(owners, minlength=len(shapes)) - 1
+    return faces_at(rings_at(points[~closing], sizes), np.array([panel.plane for panel in panels]))
 
 
 Covers = list[list[BaseGeometry]]

@@ -69,6 +69,11 @@ def sums(values: Array, starts: Index) -> Array:
     return found
 
 
+def totals(values: Array, owners: Index, count: int) -> Array:
+    """What the values of each of ``count`` owners add up to."""
+    return np.bincount(owners, weights=values, minlength=count).astype(np.float64, copy=False)
+
+
 def cross(a: Array, b: Array) -> Array:
     """The cross product of plane vectors, row by row."""
     found: Array = a[..., 0] * b[..., 1] - a[..., 1] * b[..., 0]

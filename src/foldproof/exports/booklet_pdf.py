@@ -38,10 +38,10 @@ from foldproof.exports.typeset import (
     set_pdf,
     whole_words,
 )
+from foldproof.words.catalogue import ENGLISH, Language
 
 LIVE_MM = (116.0, 180.0)  # what a leaf has room for, the same on both sizes of paper
 CODE_MM = 30.0  # side of a QR code: a camera reads it from 30 cm
-CODE_ALT = "QR code of the link {target}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,17 +59,24 @@ A5 = BookletLook(width_mm=148.0, height_mm=210.0, foot="")
 
 
 def booklet_pdf(
-    document: Document, *, look: BookletLook = A5, palette: Palette = SEA_GREEN, font_folders: Sequence[str] = ()
+    document: Document,
+    *,
+    look: BookletLook = A5,
+    palette: Palette = SEA_GREEN,
+    font_folders: Sequence[str] = (),
+    language: Language = ENGLISH,
 ) -> bytes:
     """``document`` as PDF/UA-1. See ``set_pdf`` for ``font_folders``."""
-    return set_pdf(booklet_files(document, look=look, palette=palette), font_folders)
+    return set_pdf(booklet_files(document, look=look, palette=palette, language=language), font_folders)
 
 
-def booklet_files(document: Document, *, look: BookletLook = A5, palette: Palette = SEA_GREEN) -> Files:
+def booklet_files(
+    document: Document, *, look: BookletLook = A5, palette: Palette = SEA_GREEN, language: Language = ENGLISH
+) -> Files:
     """What the booklet is set from, in memory: template, data and drawings."""
     files: Files = {}
     groups = [
-        [_block(block, palette, files) for block in _joined(tuple(blocks))]
+        [_block(block, palette, files, language=language) for block in _joined(tuple(blocks))]
         for broken, blocks in groupby(document.blocks, key=lambda block: isinstance(block, PageBreak))
         if not broken
     ]
@@ -102,7 +109,7 @@ def _joined(blocks: Sequence[Block]) -> list[Joined]:
     return found
 
 
-def _block(block: Joined, palette: Palette, files: Files) -> Data:
+def _block(block: Joined, palette: Palette, files: Files, *, language: Language = ENGLISH) -> Data:
     match block:
         case tuple():
             kind = "cautions" if block[0].kind == "caution" else "checks"
@@ -120,7 +127,7 @@ def _block(block: Joined, palette: Palette, files: Files) -> Data:
         case Step():
             return _step(block, palette, files)
         case Code():
-            alt = CODE_ALT.format(target=block.target)
+            alt = language.page.code_alt.format(target=block.target)
             drawn = qr_picture(block.target, alt, CODE_MM, files)
             return {
                 "kind": "code",

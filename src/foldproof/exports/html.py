@@ -33,13 +33,8 @@ from foldproof.drawing.type import FRACTION
 from foldproof.drawing.wording import one_line
 from foldproof.exports.html_style import style_sheet
 from foldproof.exports.svg_screen import screen_svg
+from foldproof.words.catalogue import ENGLISH, Language
 
-SKIP = "To the text"
-CONTENTS = "Contents"
-STEP = "Step"
-BACK, NEXT = "Back: step {number}", "Next: step {number}"
-DRAWING = "Drawing {number}"
-SLIDES = "Slide the drawing sideways →"
 LEAST_LABEL_PX = 17.0  # lettering in a drawing is never smaller: a narrow screen slides the drawing sideways
 QUIET_CELLS = 4  # bare cells round a code (ISO/IEC 18004)
 SECTION_LEVEL, DEEPEST_HEADING = 2, 6  # the title has the first level
@@ -47,9 +42,9 @@ ANCHOR = "part-{place}"
 SECURITY = "default-src 'none'; style-src 'unsafe-inline'; font-src data:; base-uri 'none'; form-action 'none'"
 
 SIGNS = {
-    "check": ("M5 12.5l5 5 9-11", ""),
-    "caution": ("M12 3.5L22 20.5H2ZM12 10v5M12 17.7v.1", "Caution: "),
-    "not_proved": ("M3 3h18v18H3ZM8 8l8 8M16 8l-8 8", ""),
+    "check": "M5 12.5l5 5 9-11",
+    "caution": "M12 3.5L22 20.5H2ZM12 10v5M12 17.7v.1",
+    "not_proved": "M3 3h18v18H3ZM8 8l8 8M16 8l-8 8",
 }
 _WHOLE = r"\d+(?:[.,]\d+)?"
 MEASURE = re.compile(rf"(?<![\w/.,])(?:{FRACTION.pattern}|{_WHOLE})(?:\s(?:in|cm|mm)\b|(?![\w/]|[.,]\d))", re.ASCII)
@@ -66,7 +61,7 @@ class _View:
     number: Callable[[], int]
 
 
-def document_html(document: Document, palette: Palette = SEA_GREEN) -> str:
+def document_html(document: Document, palette: Palette = SEA_GREEN, *, language: Language = ENGLISH) -> str:
     """``document`` as a web page in UTF-8, the same bytes each time; ``palette`` colours the card in its drawings."""
     steps = tuple(block.number for block in document.blocks if isinstance(block, Step))
     view = _View(palette=palette, steps=steps, number=count(1).__next__)
@@ -74,16 +69,16 @@ def document_html(document: Document, palette: Palette = SEA_GREEN) -> str:
     body = document.blocks[len(opening) : len(document.blocks) - len(closing)]
     text = "\n".join(
         [
-            f'<a class="skip" href="#text">{SKIP}</a>',
+            f'<a class="skip" href="#text">{language.page.skip}</a>',
             "<header>",
             f'<h1 dir="auto">{set_text(document.title)}</h1>',
-            *_written(view, opening),
-            *_contents(body),
+            *_written(view, opening, language=language),
+            *_contents(body, language=language),
             "</header>",
             '<main id="text">',
-            *_written(view, body),
+            *_written(view, body, language=language),
             "</main>",
-            *(["<footer>", *_written(view, closing), "</footer>"] if closing else []),
+            *(["<footer>", *_written(view, closing, language=language), "</footer>"] if closing else []),
         ]
     )
     style = style_sheet(palette, _characters(text), frozenset(map(_least_px, _lettered(document.blocks))))
@@ -161,7 +156,7 @@ def _closing(blocks: tuple[Block, ...]) -> tuple[Block, ...]:
     return last if alone else ()
 
 
-def _contents(blocks: tuple[Block, ...]) -> Iterator[str]:
+def _contents(blocks: tuple[Block, ...], *, language: Language = ENGLISH) -> Iterator[str]:
     """The sections, each with the numbers of its steps."""
     sections: list[tuple[str, list[int]]] = []
     for block, level in zip(blocks, _levels(blocks), strict=True):
@@ -171,13 +166,14 @@ def _contents(blocks: tuple[Block, ...]) -> Iterator[str]:
             sections[-1][1].append(block.number)
     if len(sections) < 2:
         return
-    yield f'<nav class="contents" aria-label="{CONTENTS}">'
+    yield f'<nav class="contents" aria-label="{language.page.contents}">'
     yield "<ul>"
     for place, (name, steps) in enumerate(sections, start=1):
         yield f'<li><a href="#{ANCHOR.format(place=place)}" dir="auto">{set_text(name)}</a>'
         if steps:
             links = "".join(
-                f'<li><a href="#step-{number}"><span class="hidden">{STEP} </span>{number}</a></li>' for number in steps
+                f'<li><a href="#step-{number}"><span class="hidden">{language.page.step} </span>{number}</a></li>'
+                for number in steps
             )
             yield f"<ul>{links}</ul>"
         yield "</li>"
@@ -204,7 +200,7 @@ def _levels(blocks: tuple[Block, ...]) -> tuple[int, ...]:
 # --- Blocks -------------------------------------------------------------------------------------------------
 
 
-def _written(view: _View, blocks: tuple[Block, ...]) -> Iterator[str]:
+def _written(view: _View, blocks: tuple[Block, ...], *, language: Language = ENGLISH) -> Iterator[str]:
     """The blocks in order; a heading of the first level begins a section."""
     sections = 0
     for block, level in zip(blocks, _levels(blocks), strict=True):
@@ -216,27 +212,27 @@ def _written(view: _View, blocks: tuple[Block, ...]) -> Iterator[str]:
             yield f'<section aria-labelledby="{anchor}">'
             yield f'<h2 id="{anchor}" dir="auto">{set_text(block.text)}</h2>'
         else:
-            yield from _block(view, block, level)
+            yield from _block(view, block, level, language=language)
     if sections:
         yield "</section>"
 
 
-def _block(view: _View, block: Block, level: int) -> Iterator[str]:
+def _block(view: _View, block: Block, level: int, *, language: Language = ENGLISH) -> Iterator[str]:
     match block:
         case Heading():
             yield f'<h{level} dir="auto">{set_text(block.text)}</h{level}>'
         case Paragraph():
-            yield _paragraph(block)
+            yield _paragraph(block, language=language)
         case Listing():
             tag = "ol" if block.numbered else "ul"
             items = "".join(f'<li dir="auto">{set_text(item)}</li>\n' for item in block.items)
             yield f"<{tag}>\n{items}</{tag}>"
         case Picture():
-            yield _drawing(view, block.page)
+            yield _drawing(view, block.page, language=language)
         case Table():
             yield from _table(block)
         case Step():
-            yield from _step(view, block, level)
+            yield from _step(view, block, level, language=language)
         case PageBreak():
             yield '<div class="break"></div>'
         case Code():
@@ -245,50 +241,50 @@ def _block(view: _View, block: Block, level: int) -> Iterator[str]:
             assert_never(block)
 
 
-def _paragraph(paragraph: Paragraph) -> str:
+def _paragraph(paragraph: Paragraph, *, language: Language = ENGLISH) -> str:
     if paragraph.kind == "text":
         return f'<p dir="auto">{set_text(paragraph.text)}</p>'
-    path, spoken = SIGNS[paragraph.kind]
+    path, spoken = SIGNS[paragraph.kind], language.page.caution if paragraph.kind == "caution" else ""
     sign = f'<svg class="sign" viewBox="0 0 24 24" aria-hidden="true"><path d="{path}"/></svg>'
     hidden = f'<span class="hidden">{spoken}</span>' if spoken else ""
     return f'<p class="{paragraph.kind}" dir="auto">{sign}{hidden}{set_text(paragraph.text)}</p>'
 
 
-def _step(view: _View, step: Step, level: int) -> Iterator[str]:
+def _step(view: _View, step: Step, level: int, *, language: Language = ENGLISH) -> Iterator[str]:
     """A section of its own, with a way back and a way on."""
     name = f"step-{step.number}"
     pictured = " pictured" if step.picture is not None else ""
     yield f'<section class="step{pictured}" id="{name}" aria-labelledby="{name}-title">'
     yield (
-        f'<h{level} id="{name}-title"><span class="number"><span class="hidden">{STEP} </span>{step.number}'
+        f'<h{level} id="{name}-title"><span class="number"><span class="hidden">{language.page.step} </span>{step.number}'
         f'<span class="hidden">: </span></span><span dir="auto">{set_text(step.title)}</span></h{level}>'
     )
     yield '<div class="told">'
     yield f'<p class="do" dir="auto">{set_text(step.text)}</p>'
     if step.caution is not None:
-        yield _paragraph(Paragraph(text=step.caution, kind="caution"))
+        yield _paragraph(Paragraph(text=step.caution, kind="caution"), language=language)
     yield "</div>"
     if step.picture is not None:
-        yield _drawing(view, step.picture)
+        yield _drawing(view, step.picture, language=language)
     yield '<div class="told">'
-    yield _paragraph(Paragraph(text=step.check, kind="check"))
+    yield _paragraph(Paragraph(text=step.check, kind="check"), language=language)
     yield f'<p class="if-not" dir="auto">{set_text(step.if_not)}</p>'
-    yield from _ways(view, view.steps.index(step.number))
+    yield from _ways(view, view.steps.index(step.number), language=language)
     yield "</div>"
     yield "</section>"
 
 
-def _ways(view: _View, here: int) -> Iterator[str]:
+def _ways(view: _View, here: int, *, language: Language = ENGLISH) -> Iterator[str]:
     links = [
         f'<a href="#step-{view.steps[place]}">{words.format(number=view.steps[place])}</a>'
-        for place, words in ((here - 1, BACK), (here + 1, NEXT))
+        for place, words in ((here - 1, language.page.back), (here + 1, language.page.next))
         if 0 <= place < len(view.steps)
     ]
     if links:
         yield f'<p class="ways">{" ".join(links)}</p>'
 
 
-def _drawing(view: _View, page: Page) -> str:
+def _drawing(view: _View, page: Page, *, language: Language = ENGLISH) -> str:
     """The drawing in the text. Where its lettering would get too small for a screen, it slides sideways instead."""
     number = view.number()
     prefix = f"d{number}"  # a drawing may stand on the page twice: each has its own ids
@@ -297,9 +293,9 @@ def _drawing(view: _View, page: Page) -> str:
         return f'<figure class="drawing"><div class="view">\n{drawn}</div></figure>'
     least_px = _least_px(page)
     drawn = screen_svg(page, view.palette, prefix, style=f"min-width:{least_px}px")
-    name = DRAWING.format(number=number)
+    name = language.page.drawing.format(number=number)
     return (
-        f'<figure class="drawing w{least_px}"><p class="slides" aria-hidden="true">{SLIDES}</p>\n'
+        f'<figure class="drawing w{least_px}"><p class="slides" aria-hidden="true">{language.page.slides}</p>\n'
         f'<div class="view" tabindex="0" role="group" aria-label="{name}">\n{drawn}</div></figure>'
     )
 

@@ -10,10 +10,10 @@ import hashlib
 
 from foldproof.drawing.style import MM_PER_PT
 from foldproof.exports.numbers import decimal
+from foldproof.words.catalogue import ENGLISH, Language
 
 PLACES = 4  # decimals of a point: finer than a ten-thousandth of a millimetre
 PAGES_A_SHEET = 4
-HOW = "Print double-sided, flip on the short edge, fold in the middle."
 # A sheet's side as it is given in mm and a leaf's in points may differ by float noise, never by a printed dot.
 NOISE_MM = 0.01
 
@@ -35,7 +35,9 @@ def booklet_order(count: int) -> tuple[Side, ...]:
     return tuple(found)
 
 
-def imposed_pdf(booklet: bytes, *, sheet_mm: tuple[float, float], document_id: bytes) -> bytes:
+def imposed_pdf(
+    booklet: bytes, *, sheet_mm: tuple[float, float], document_id: bytes, language: Language = ENGLISH
+) -> bytes:
     """The booklet for a printer: the pages of a PDF, which have one size, at true size on both sides of sheets.
 
     ``sheet_mm`` is (width, height) of the paper on its side. The pages meet in the middle, where the paper is folded;
@@ -51,7 +53,7 @@ def imposed_pdf(booklet: bytes, *, sheet_mm: tuple[float, float], document_id: b
         boxes = [tuple(float(edge) for edge in page.mediabox) for page in source.pages]
         assert len(set(boxes)) == 1, "the pages have one size"
         forms = [made.copy_foreign(page.as_form_xobject()) for page in source.pages]
-        title, language = source.docinfo.get("/Title"), source.Root.get("/Lang")
+        title, spoken = source.docinfo.get("/Title"), source.Root.get("/Lang")
         width, height = (side / MM_PER_PT for side in sheet_mm)
         left, low, right, high = boxes[0]
         over_mm = max(2.0 * (right - left) - width, high - low - height) * MM_PER_PT
@@ -74,9 +76,9 @@ def imposed_pdf(booklet: bytes, *, sheet_mm: tuple[float, float], document_id: b
             )
             page.Contents = made.make_stream(drawn.encode("ascii"))
         made.docinfo[pikepdf.Name.Title] = pikepdf.String(str(title or ""))
-        made.docinfo[pikepdf.Name.Subject] = pikepdf.String(HOW)
-        if language is not None:
-            made.Root.Lang = pikepdf.String(str(language))
+        made.docinfo[pikepdf.Name.Subject] = pikepdf.String(language.page.print_how)
+        if spoken is not None:
+            made.Root.Lang = pikepdf.String(str(spoken))
     # Told to printers as well as to people, ISO 32000-1, table 150.
     made.Root.ViewerPreferences = pikepdf.Dictionary(
         DisplayDocTitle=True, PrintScaling=pikepdf.Name("/None"), Duplex=pikepdf.Name("/DuplexFlipShortEdge")

@@ -14,13 +14,10 @@ from foldproof.drawing.style import INK, LINES, PAPER, SEA_GREEN, Palette
 from foldproof.drawing.type import outline_data
 from foldproof.drawing.wording import one_line
 from foldproof.exports.numbers import decimal
+from foldproof.words.catalogue import ENGLISH, Language
 
 PLACES = 4  # decimals of a millimetre
-CUT_LAYERS: tuple[tuple[LineRole, str], ...] = (
-    ("valley", "score, fold up"),
-    ("mountain", "score, fold back"),
-    ("cut", "cut"),
-)  # scored before they are cut, while the sheet is whole
+CUT_LAYERS: tuple[LineRole, ...] = ("valley", "mountain", "cut")  # scored while the sheet is whole, then cut
 HAIRLINE_MM = 0.1
 SHORT_TITLE = 90  # characters; a title is the first sentence of the picture in words when it is no longer
 
@@ -48,7 +45,7 @@ def page_svg(page: Page, *, palette: Palette = SEA_GREEN) -> str:
     return "\n".join([*lines, "</svg>", ""])
 
 
-def cut_svg(page: Page) -> str:
+def cut_svg(page: Page, *, language: Language = ENGLISH) -> str:
     """The cut file of ``page``: its cuts and scores only, one path each, in one colour and no fill.
 
     What a line means is said by its layer (``cut``, ``valley``, ``mountain``) and by its dashes.
@@ -59,12 +56,12 @@ def cut_svg(page: Page) -> str:
         f"<title>{html.escape(one_line(page.name))}</title>",
         f"<desc>{html.escape(alt)}</desc>",
     ]
-    for role, meaning in CUT_LAYERS:
+    for role in CUT_LAYERS:
         dash = " ".join(decimal(part, PLACES) for part in LINES[role].dash_mm)
         dashed = f' stroke-dasharray="{dash}"' if dash else ""
         pen = f'fill="none" stroke="{INK}" stroke-width="{decimal(HAIRLINE_MM, PLACES)}"{dashed}'
         lines.append(f'<g id="{role}" {pen}>')
-        lines.append(f"<title>{html.escape(meaning)}</title>")
+        lines.append(f"<title>{html.escape(language.page.cut_meanings[role])}</title>")
         for mark in page.marks:
             if isinstance(mark, Stroke) and mark.role == role:
                 name = f' data-name="{html.escape(one_line(mark.name))}"' if mark.name else ""

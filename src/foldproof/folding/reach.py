@@ -167,12 +167,9 @@ def _view(table: ReachTable, closing: Closing, end: int) -> View:
             (near if len(loose) <= SMALL_STEPS else far).append((obstacle, loose))
         stopped: Blocked = np.zeros((len(near), 1 << SMALL_STEPS, len(press.starts)), dtype=np.bool_)
         below: Blocked = np.zeros((len(near), 1 << SMALL_STEPS), dtype=np.bool_)
-        for column, (obstacle, loose) in enumerate(near):
-            bits = (np.arange(1 << len(loose))[:, None] >> np.arange(len(loose))) & 1
-            count = len(bits)
-            stopped[column, :count], below[column, :count] = _look(
-                table, press, obstacle, closing.steps, loose, bits.astype(bool)
-            )
+        looks = [(obstacle, loose, _every_state(len(loose))) for obstacle, loose in near]
+        for column, (ways, stands) in enumerate(_look(table, press, closing.steps, looks)):
+            stopped[column, : len(ways)], below[column, : len(stands)] = ways, stands
         table.views[key] = View(
             obstacles=tuple(obstacle for obstacle, _ in near),
             weights=code_weights(len(tree.steps), tuple(loose for _, loose in near)),
@@ -195,46 +192,65 @@ def _look_far(
     key = (closing.join, end, obstacle, tuple(step for step in loose if state[step]))
     if key not in table.remembered:
         press = table.presses[closing.join][end]
-        stopped, below = _look(table, press, obstacle, closing.steps, loose, state[None, list(loose)])
+        ((stopped, below),) = _look(table, press, closing.steps, [(obstacle, loose, state[None, list(loose)])])
         table.remembered[key] = (stopped[0], bool(below[0]))
     return table.remembered[key]
 
 
-def _look(
-    table: ReachTable,
-    press: Press,
-    obstacle: int,
-    done: tuple[int, ...],
-    loose: tuple[int, ...],
-    bits: States,
-) -> tuple[Blocked, NDArray[np.bool_]]:
-    """Directions an obstacle stops (states, directions), and whether it stands below the face laid on a table.
+def _every_state(steps: int) -> States:
+    bits: States = ((np.arange(1 << steps)[:, None] >> np.arange(steps)) & 1).astype(bool)
+    return bits
 
-    ``bits`` (states, loose) say which of the loose steps are done; ``done`` ones are. A panel that lies in the same
+
+Look = tuple[int, tuple[int, ...], States]  # an obstacle, its steps that are loose, and which of them are done
+
+
+def _look(
+    table: ReachTable, press: Press, done: tuple[int, ...], looks: list[Look]
+) -> list[tuple[Blocked, NDArray[np.bool_]]]:
+    """Directions each obstacle stops (states, directions), and whether it stands below the face laid on a table.
+
+    States (states, loose) say which of the loose steps are done; those of ``done`` are. A panel that lies in the same
     stack in its place is pressed through and stops nothing.
     """
+    if not looks:
+        return []
+    motions = [_relative(table, press.panel, obstacle, done, loose, bits) for obstacle, loose, bits in looks]
+    back_motions = motion.inverse(np.concatenate(motions))
+    starts, ends = (motion.apply(back_motions, rays.reshape(-1, 3)) for rays in (press.starts, press.ends))
+    crosses = ((starts[..., 2] > 0) != (ends[..., 2] > 0)) & press.on_panel.reshape(-1)
+    found = []
+    first = 0
+    for (obstacle, _, bits), relative in zip(looks, motions, strict=True):
+        rows = slice(first, first + len(bits))
+        first += len(bits)
+        outline = table.outlines[obstacle]
+        standing = np.einsum("nj,kj->nk", relative[:, 2, :2], outline) + relative[:, 2, 3:4]
+        below: Blocked = np.asarray((standing * press.outward).max(axis=1) > TABLE_MM)
+        stopped = crosses[rows].copy()
+        if stopped.any():
+            begin, end = starts[rows][stopped], ends[rows][stopped]
+            share = begin[:, 2] / (begin[:, 2] - end[:, 2])
+            hits = begin[:, :2] + share[:, None] * (end[:, :2] - begin[:, :2])
+            stopped[stopped] = _inside(hits, outline)
+        by_direction = np.asarray(stopped.reshape(len(bits), *press.on_panel.shape).any(axis=2))
+        in_place = bits.all(axis=1) & ((press.panel, obstacle) in table.stacked)
+        by_direction[in_place] = False
+        below[in_place] = False
+        found.append((by_direction, below))
+    return found
+
+
+def _relative(
+    table: ReachTable, panel: int, obstacle: int, done: tuple[int, ...], loose: tuple[int, ...], bits: States
+) -> Array:
+    """Panel-from-obstacle for each state of the loose steps, (states, 4, 4)."""
     tree = table.contact.tree
-    up, down = between(tree, press.panel, obstacle)
+    up, down = between(tree, panel, obstacle)
     relative: Array = np.broadcast_to(motion.identity(), (len(bits), 4, 4))
     for creases, back in ((up, True), (down, False)):
         for crease in creases:
             hinge, step = table.contact.hinges[table.child_of[crease]], tree.step_of_crease[crease]
             local = hinge[-1][None] if step in done else hinge[np.where(bits[:, loose.index(step)], -1, 0)]
             relative = relative @ (motion.inverse(local) if back else local)
-    outline = table.outlines[obstacle]
-    standing = np.einsum("nj,kj->nk", relative[:, 2, :2], outline) + relative[:, 2, 3:4]
-    below: Blocked = np.asarray((standing * press.outward).max(axis=1) > TABLE_MM)
-    back_motion = motion.inverse(relative)
-    starts, ends = (motion.apply(back_motion, rays.reshape(-1, 3)) for rays in (press.starts, press.ends))
-    stopped = np.zeros((len(bits), press.on_panel.size), dtype=bool)
-    crosses = ((starts[..., 2] > 0) != (ends[..., 2] > 0)) & press.on_panel.reshape(-1)
-    if crosses.any():
-        begin, end = starts[crosses], ends[crosses]
-        share = begin[:, 2] / (begin[:, 2] - end[:, 2])
-        hits = begin[:, :2] + share[:, None] * (end[:, :2] - begin[:, :2])
-        stopped[crosses] = _inside(hits, outline)
-    in_place = bits.all(axis=1) & ((press.panel, obstacle) in table.stacked)
-    by_direction = np.asarray(stopped.reshape(len(bits), *press.on_panel.shape).any(axis=2))
-    by_direction[in_place] = False
-    below[in_place] = False
-    return by_direction, below
+    return relative

@@ -62,4 +62,26 @@ def turning_box(form: BoxForm, place: str, strip_mm: float, thickness_mm: float,
 
 def on_diagonal(box: TurningBox, from_corner_mm: float) -> Point:
     """The point so far from the inner corner along its diagonal."""
-    return (box.corner[0] + box.into[0] * from_corner_mm, box.corner[1] + box.into[1] * from_corner_mm)
+    return hole_at(box, from_corner_mm, 0.0)
+
+
+def beside_diagonal(box: TurningBox) -> Point:
+    """The unit vector square to the corner's diagonal that points to the maker's right, seen from above."""
+    right = math.copysign(1.0, box.into[1])
+    return (right * box.into[1], -right * box.into[0])
+
+
+def hole_at(box: TurningBox, from_corner_mm: float, beside_mm: float) -> Point:
+    """The point so far from the inner corner along its diagonal, and so far to the right of that line."""
+    aside = beside_diagonal(box)
+    return (
+        box.corner[0] + box.into[0] * from_corner_mm + aside[0] * beside_mm,
+        box.corner[1] + box.into[1] * from_corner_mm + aside[1] * beside_mm,
+    )
+
+
+def from_corner(box: TurningBox, point: Point) -> tuple[float, float]:
+    """How far a point lies from the inner corner along its diagonal, and to the right of it: ``hole_at`` undone."""
+    away = (point[0] - box.corner[0], point[1] - box.corner[1])
+    aside = beside_diagonal(box)
+    return (away[0] * box.into[0] + away[1] * box.into[1], away[0] * aside[0] + away[1] * aside[1])

@@ -30,6 +30,7 @@ from foldproof.lids.optimum_reach import (
     covering_shifts,
     directions_from,
     hole_reach,
+    holes_in_turn,
     turned_normals,
     turned_reach,
 )
@@ -243,7 +244,10 @@ def closely_reachable(search: Search, level: Level, cells: Cells) -> Flags:
     far = np.einsum("mki,mvi->mkv", sides, corners).max(axis=2) + hole_reach(sides, holes, middles, halves)
     found &= (_nearest(search, some, sides) <= far + ROUNDING_MM).all(axis=1)
     if level.holes is not None:
-        found[found] = _holes_left(search, level, some.take(found), normals[found], heights[found])
+        widths = half_widths_of(search.closed, some.closed)
+        for width in np.unique(widths[found]).tolist():
+            each = np.flatnonzero(found & (widths == width))
+            found[each] = _holes_left(search, level, some.take(each), normals[each], heights[each])
     return np.asarray(np.bincount(cell, weights=found, minlength=len(cells)) > 0)
 
 
@@ -269,7 +273,7 @@ def _holes_left(search: Search, level: Level, cells: Cells, normals: Array, heig
     """Whether some hole of the patch may do for both: its shift covers, and it is far enough from the edge: (m,).
 
     For given turns and a shift both are half-planes for the hole; for a cell they are as much wider as its shifts
-    and turns move them.
+    and turns move them. The cells have intervals of closed turns of one width.
     """
     assert level.holes is not None, "asked only where the distance is looked at"
     if len(level.holes) < 3:
@@ -277,11 +281,10 @@ def _holes_left(search: Search, level: Level, cells: Cells, normals: Array, heig
     patch = corners_of(search, cells.patch)
     turn, closed = middles_of(search.opened, cells.opened), middles_of(search.closed, cells.closed)
     from_pivot = np.hypot(patch[..., 0], patch[..., 1]).max(axis=1) * half_widths_of(search.opened, cells.opened)
-    in_lid = float(np.hypot(level.holes[:, 0], level.holes[:, 1]).max())
-    by_turns = from_pivot + in_lid * half_widths_of(search.closed, cells.closed)
     covers = normals - turned_back(normals, -turn[:, None])
     room = heights - _nearest(search, cells, normals) + from_pivot[:, None]
-    sides, offsets = half_planes(level.holes)
+    width = search.closed.halves[int(cells.closed[0])]
+    sides, offsets = half_planes(holes_in_turn(level, width))
     placed = turned_back(sides[None], -closed[:, None])
     # The farthest that the shift has along a side, taken as the nearest against it.
     shifted = -_nearest(search, cells, -placed) - placed @ search.pivot
@@ -289,7 +292,7 @@ def _holes_left(search: Search, level: Level, cells: Cells, normals: Array, heig
     return left_of_each(
         patch,
         np.concatenate((covers, edges), axis=1),
-        np.concatenate((room, offsets + shifted + by_turns[:, None]), axis=1) + ROUNDING_MM,
+        np.concatenate((room, offsets + shifted + from_pivot[:, None]), axis=1) + ROUNDING_MM,
     )
 
 

@@ -115,7 +115,7 @@ def level_of(ground: Ground, margin_mm: float, to_lid_mm: float) -> Level:
         return Level(margin_mm=margin_mm, to_lid_mm=to_lid_mm, holes=None, notched=False)
     hulls = [drawn_in_hull(each, to_lid_mm) for each in ground.pierced]
     holes, loose = min(hulls, key=lambda hull: float(np.ptp(hull[0], axis=0).sum()) if len(hull[0]) else 0.0)
-    notched = loose > LOOSE_SHARE or len(hulls) > 1
+    notched = loose > LOOSE_SHARE or len(hulls) > 1 or len(holes) < 3
     return Level(margin_mm=margin_mm, to_lid_mm=to_lid_mm, holes=holes, notched=notched)
 
 

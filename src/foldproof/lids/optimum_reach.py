@@ -17,8 +17,9 @@ import shapely
 
 from foldproof.geometry.convex_cover import convex_cover
 from foldproof.geometry.half_plane import sides_moved
-from foldproof.geometry.outline import after_each, half_planes, innermost, placed
+from foldproof.geometry.outline import after_each, half_planes, innermost, placed, wound_anticlockwise
 from foldproof.geometry.plane import Array
+from foldproof.geometry.swept import reached_in_turn
 from foldproof.lids.optimum_ground import Cover
 from foldproof.lids.optimum_sweeps import Sweeps, reached_by
 
@@ -56,6 +57,18 @@ class Level:
     notched: bool
     shifts: dict[int, Shifts] = field(default_factory=dict)
     hole_reaches: dict[int, Array] = field(default_factory=dict)
+    turned_holes: dict[float, Array] = field(default_factory=dict)
+
+
+def holes_in_turn(level: Level, half_rad: float) -> Array:
+    """Corners (v, 2) of a convex polygon round the level's holes at any turn up to ``half_rad`` either way."""
+    found = level.turned_holes.get(half_rad)
+    if found is None:
+        assert level.holes is not None and len(level.holes) >= 3, "asked only of holes that fill an area"
+        reached = reached_in_turn(level.holes, half_rad)
+        found = wound_anticlockwise(shapely.get_coordinates(shapely.convex_hull(shapely.multipoints(reached)))[:-1])
+        level.turned_holes[half_rad] = found
+    return found
 
 
 def directions_from(along: Array) -> Array:

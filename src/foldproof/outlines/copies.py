@@ -14,6 +14,7 @@ from foldproof.outlines.simplifying import simplified_line
 from foldproof.outlines.walking import at_places, nearest_places, part_of, with_steps
 
 STEP_MM = 1.0  # between places at which the mean is taken: a straight edge may be bowed in a copy
+FINE_MM = CHORD_ERROR_MM / 2.0  # to which the mean is simplified
 STRAIGHT_MM = 1e-4  # off a straight line by less than an axis may be: no corner
 
 
@@ -40,13 +41,13 @@ def mean_of_copies(about: Array, fold: int, axes: tuple[float, ...]) -> Array:
     part = with_steps(part, STEP_MM)
     mean = np.mean([at_places(copy, nearest_places(part, copy)) for copy in copies], axis=0)
     if not axes:
-        mean = mean[simplified_line(mean, CHORD_ERROR_MM / 2.0)]
-        return _without_straight_points(repeated(mean[:-1], fold))
+        mean = mean[simplified_line(mean, FINE_MM)]
+        return _without_straight_joints(mean[:-1], fold, (0,))
     span = math.pi / fold
     mean = _between_rays(placed(mean, turn_rad=-axes[0]), span)
-    mean = mean[simplified_line(mean, CHORD_ERROR_MM / 2.0)]
+    mean = mean[simplified_line(mean, FINE_MM)]
     both = np.concatenate((mean, mirrored(mean[-2:0:-1], span)))
-    return placed(_without_straight_points(repeated(both, fold)), turn_rad=axes[0])
+    return placed(_without_straight_joints(both, fold, (0, len(mean) - 1)), turn_rad=axes[0])
 
 
 def _part_of_one_turn(about: Array, fold: int) -> Array:
@@ -57,37 +58,45 @@ def _part_of_one_turn(about: Array, fold: int) -> Array:
 
 
 def _part_between_axes(about: Array, axis: float, fold: int) -> Array:
-    """What of the outline lies between a mirror axis and the next one.
+    """What of the outline lies between a mirror axis and the next one, anticlockwise.
 
-    Either axis is crossed once on its way out, since only places on it are their own mirror images.
+    A line that mirrors an outline is crossed by it twice, since only places on the line are their own mirror images:
+    on both sides of the middle, or on one side if the middle lies in the hollow of a crescent.
     """
-    return part_of(about, _on_the_ray(about, axis), _on_the_ray(about, axis + math.pi / fold))
+    start, opposite = _ends_along(about, axis)
+    end = opposite if fold == 1 else _ends_along(about, axis + math.pi / fold)[0]
+    return part_of(about, start, end)
 
 
-def _on_the_ray(about: Array, bearing: float) -> float:
-    """The place where an outline crosses a ray from the middle; the farthest, if a ragged edge crosses it again."""
+def _ends_along(about: Array, bearing: float) -> tuple[float, float]:
+    """The places where an outline crosses a line through the middle: farthest along its bearing, and least far."""
     x, y = placed(about, turn_rad=-bearing).T
     after_x, after_y = np.roll(x, -1), np.roll(y, -1)
     edges = np.nonzero((y > 0.0) != (after_y > 0.0))[0]
     share = y[edges] / (y[edges] - after_y[edges])
     out = x[edges] + share * (after_x[edges] - x[edges])
-    best = int(np.argmax(out))
-    return float(edges[best] + share[best])
+    first, last = int(np.argmax(out)), int(np.argmin(out))
+    return float(edges[first] + share[first]), float(edges[last] + share[last])
 
 
 def _between_rays(line: Array, span: float) -> Array:
     """A line from the ray along +x to the one at ``span``: its ends put on them, and what strays over left out."""
-    start = np.array([np.hypot(*line[0]), 0.0])
-    end = np.hypot(*line[-1]) * np.array([math.cos(span), math.sin(span)])
+    along = np.array([math.cos(span), math.sin(span)])
+    start, end = np.array([line[0, 0], 0.0]), (line[-1] @ along) * along
     before_end = math.sin(span) * line[:, 0] - math.cos(span) * line[:, 1]
     inside = (line[:, 1] > SAME_MM) & (before_end > SAME_MM)
+    for on_axis in (start, end):  # a corner on the axis is not drawn again beside it
+        inside &= np.hypot(*(line - on_axis).T) > FINE_MM
     return np.concatenate(([start], line[1:-1][inside[1:-1]], [end]))
 
 
-def _without_straight_points(outline: Array) -> Array:
-    """Without points on a straight way from the one before to the one after, such as where an edge crosses an axis."""
+def _without_straight_joints(part: Array, fold: int, joints: tuple[int, ...]) -> Array:
+    """The outline of a part that is repeated, without those of its joints that are on a straight edge."""
+    outline = repeated(part, fold)
     before, after = np.roll(outline, 1, axis=0), after_each(outline)
     chord, offset = after - before, outline - before
     off = np.abs(chord[:, 0] * offset[:, 1] - chord[:, 1] * offset[:, 0])
-    kept: Array = outline[off > STRAIGHT_MM * np.hypot(*chord.T)]
+    straight = off <= STRAIGHT_MM * np.hypot(*chord.T)
+    is_joint = np.isin(np.arange(len(outline)) % len(part), joints)
+    kept: Array = outline[~(straight & is_joint)]
     return kept

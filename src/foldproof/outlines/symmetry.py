@@ -31,6 +31,7 @@ STEPS_ROUND = 360  # points added round an outline, on which it is compared with
 STEPS_ROUND_AT_FIRST = 90
 AXES_ROUND = 180  # directions in half a turn in which mirror axes are looked for
 AXES_REFINED = 5  # best of these directions that are looked at closely
+STRAYS = 2.0  # a mean is no farther from an outline than its copies; at sharp corners, not much farther
 ALONG_X_RAD = 5e-5  # an axis this near to +x is along it: a place 70 mm out is mirrored within 0.01 mm
 HALVINGS = 12  # of a step of a degree at most: a place 100 mm out is then mirrored within a micrometre
 
@@ -99,7 +100,7 @@ def symmetry_of(outline: Polygon, *, tolerance_mm: float = TOLERANCE_MM) -> Symm
 
 
 def symmetrised(outline: Polygon, symmetry: Symmetry) -> Symmetrised | None:
-    """The mean of an outline's turned and mirrored copies. None: it has no symmetry, or the mean crosses itself.
+    """The mean of an outline's turned and mirrored copies. None: it has no symmetry, or its copies have no good mean.
 
     The part between two mirror axes, or within one turn, is moved to the mean of the places nearest to it on all
     copies; then that part is repeated. Symmetry is exact up to rounding.
@@ -118,6 +119,8 @@ def symmetrised(outline: Polygon, symmetry: Symmetry) -> Symmetrised | None:
         float(distances_to_edges(round_with_steps(made, STEP_MM), about).max()),
         float(distances_to_edges(round_with_steps(about, STEP_MM), made).max()),
     )
+    if change > STRAYS * symmetry.error_mm + STEP_MM / 10.0:
+        return None
     return Symmetrised(outline=tuple((x, y) for x, y in (made + middle).tolist()), change_mm=change)
 
 

@@ -59,7 +59,18 @@ MOST_LINK_CHARACTERS = 200  # a code of more is too fine for a camera at arm's l
 # A host with a dot and what follows it, in the characters of RFC 3986; no user name before the host, which misleads.
 LINK_PATTERN = r"https://[A-Za-z0-9-]+(?:\.[A-Za-z0-9-]+)+(?::[0-9]{1,5})?(?:[/?#][A-Za-z0-9._~:/?#\[\]@!$&'()*+,;=%-]*)?"
 
-PROJECT_TABLES = ("cardstock", "board", "parts", "alternatives", "shapes", "papers", "teach", "content", "settings", "extra")
+PROJECT_TABLES = (
+    "cardstock",
+    "board",
+    "parts",
+    "alternatives",
+    "shapes",
+    "papers",
+    "teach",
+    "content",
+    "settings",
+    "extra",
+)
 
 CARDSTOCK_KEYS = (
     Key(name="name", holds="text", help="what you call this card", usual=("cardstock", "cardstock")),
@@ -175,7 +186,12 @@ TEACH_KEYS = (
 )
 
 ALTERNATIVE_KEYS = (
-    Key(name="of", holds="text", help="the turning lid it stands in for; the only one when left out", usual=("lid", "lid")),
+    Key(
+        name="of",
+        holds="text",
+        help="the turning lid it stands in for; the only one when left out",
+        usual=("lid", "lid"),
+    ),
 )
 
 LEAST_CONTENT, MOST_CONTENT, MOST_EASE = "1 mm", "1000 mm", "50 mm"

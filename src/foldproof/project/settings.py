@@ -31,6 +31,8 @@ class CheckLimits:
     # Defaults of a turning lid; common practice, no source.
     cover_fail_mm: float = a_limit(1.5875, "mm", "a lid with less margin does not cover", 0.0, 20.0)
     cover_look_mm: float = a_limit(3.175, "mm", "a lid with less margin is on the thin side", 0.0, 20.0)
+    # A sixth of the least margin; near the best margin a turn gets steeply longer. Common practice, no source.
+    cover_give_mm: float = a_limit(0.25, "mm", "margin that the best hole may lose for a smaller turn", 0.0, 10.0)
     hole_off_mm: float = a_limit(1.5875, "mm", "how far off a hole made by hand may be", 0.0, 10.0)
     turn_off_deg: float = a_limit(5.0, "deg", "how far a closed lid may be turned", 0.0, 45.0)
     opens_look_percent: float = a_limit(75.0, "%", "a lid should uncover this much of the opening", 0.0, 100.0)

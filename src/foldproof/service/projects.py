@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-import dataclasses
 from dataclasses import dataclass
 from pathlib import Path
 
 from foldproof.checks.proof import Proof, Verdict
-from foldproof.design.fit import filled, fit
+from foldproof.design.fit import fit
+from foldproof.design.fit_alternatives import fit_alternatives, with_answers
 from foldproof.design.fit_answers import LID_GOALS, FitAnswer, Goal
 from foldproof.design.fit_report import typed_values
 from foldproof.design.lid_parts import cut_words_of
 from foldproof.design.measure import Measured, measure
 from foldproof.design.mend import with_mends
+from foldproof.design.other_shapes import OtherShape, with_other_shapes
 from foldproof.design.prove import prove
 from foldproof.design.telling import tell_proof
 from foldproof.errors import InputError, Problem
@@ -79,7 +80,7 @@ def prove_project(project: Project, progress: Progress) -> tuple[Proof, ToldProo
 
 
 def fit_parts(project: Project, goal: Goal | None) -> tuple[FitAnswer, ...]:
-    """Answers for every part that has values left open; for all parts when nothing is.
+    """Answers for every part and alternative that has values left open; for all parts when nothing is.
 
     A goal that is for lids is only asked of lids, where there is one.
     """
@@ -87,25 +88,28 @@ def fit_parts(project: Project, goal: Goal | None) -> tuple[FitAnswer, ...]:
     if goal in LID_GOALS:
         parts = tuple(part for part in parts if part.on) or parts
     open_parts = tuple(part for part in parts if part.open_values)
-    return tuple(fit(project, part, goal) for part in open_parts or parts)
+    any_open = bool(open_parts) or any(each.part.open_values for each in project.alternatives)
+    answers = tuple(fit(project, part, goal) for part in (open_parts if any_open else parts))
+    return (*answers, *fit_alternatives(project, answers))
 
 
 def verdict_filled(project: Project, answers: tuple[FitAnswer, ...], progress: Progress) -> Verdict | None:
-    """The verdict with the best answers filled in; None when values stay open, or it was stopped."""
+    """The verdict with the best answers filled in, of the alternatives too; None when values stay open, or stopped."""
     if any(not answer.works or not answer.answers for answer in answers):
         return None
-    best = {answer.part: answer.answers[0] for answer in answers}
-    parts = tuple(filled(part, best[part.name]) if part.name in best else part for part in project.parts)
-    _refuse_conflicts(parts)
-    proof = prove(measure(dataclasses.replace(project, parts=parts)), progress)
-    return None if proof.stopped else proof.verdict
+    done = with_answers(project, answers)
+    _refuse_conflicts("parts", done.parts)
+    _refuse_conflicts("alternatives", tuple(each.part for each in done.alternatives))
+    proof = prove(measure(done), progress)
+    verdicts = (proof.verdict, *(each.verdict for each in proof.alternatives))
+    return None if proof.stopped else next((each for each in verdicts if each != "proved"), "proved")
 
 
-def _refuse_conflicts(parts: tuple[Part, ...]) -> None:
+def _refuse_conflicts(heading: str, parts: tuple[Part, ...]) -> None:
     """Values that were worked out may contradict the given ones."""
     problems = tuple(
         Problem(
-            field=field_path("parts", part.name, conflict.name),
+            field=field_path(heading, part.name, conflict.name),
             value="",
             reason=f"does not go with what was worked out: {conflict.reason}",
             remedy=conflict.remedy,
@@ -115,6 +119,17 @@ def _refuse_conflicts(parts: tuple[Part, ...]) -> None:
     )
     if problems:
         raise InputError(problems)
+
+
+def write_other_shapes(opened: Opened, others: tuple[OtherShape, ...]) -> tuple[str, ...]:
+    """Puts the proved ones under [alternatives] in the project's file; their names, none when it was left as it is.
+
+    Comments and layout stay. The changed file is read before it takes the old one's place.
+    """
+    text, names = with_other_shapes(opened.text, opened.project, others)
+    if names:
+        write_atomically(opened.path, text)
+    return names
 
 
 def write_fitted(opened: Opened, answers: tuple[FitAnswer, ...]) -> bool:

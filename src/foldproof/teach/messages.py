@@ -1,6 +1,6 @@
 """Every word Foldproof says: codes and values in, sentences out.
 
-The sentences stand in the wording modules, one catalogue for each language; nothing here is in any language.
+The sentences stand in ``words``, one catalogue for each language; nothing here is in any language.
 """
 
 from __future__ import annotations
@@ -16,9 +16,7 @@ from foldproof.errors import Problem
 from foldproof.findings import Change, Finding, Severity
 from foldproof.lengths import Length, LengthError, parse_length, written_unit
 from foldproof.teach.steps import FoldingStep
-from foldproof.teach.wording_cautions import CAUTIONS
-from foldproof.teach.wording_findings import FINDINGS, REASONS
-from foldproof.teach.wording_lengths import (
+from foldproof.words.lengths import (
     ABOUT_MM,
     Speech,
     area_pair,
@@ -31,47 +29,11 @@ from foldproof.teach.wording_lengths import (
     plain_number,
     short_length,
 )
-from foldproof.teach.wording_lid_findings import LID_EACH, LID_FINDINGS
-from foldproof.teach.wording_lid_steps import LAYER_ADHESIVES, LID_BENCH_STEPS, LID_FOLD_STEPS
-from foldproof.teach.wording_parts import (
-    CHANGES,
-    FOLD_OF,
-    PART_OF,
-    PARTS,
-    PIECES,
-    PLACES,
-    UNKNOWN_CHANGE,
-    UNKNOWN_PART,
-)
-from foldproof.teach.wording_records import Catalogue, Counted, Said, StepWording
-from foldproof.teach.wording_steps import ADHESIVES, BENCH_STEPS, FOLD_STEPS, STEP_AGAIN, STEP_SLIDES
-from foldproof.teach.wording_words import ASSUMPTIONS, COMMON, STAGES, VERDICT
+from foldproof.words.numbers import OTHER, Numbers, counted_form
+from foldproof.words.records import Catalogue, Counted, Said, StepWording
+from foldproof.words.told import TOLD
 
-ENGLISH = Catalogue(
-    language="en",
-    common=COMMON,
-    verdict=VERDICT,
-    findings={**FINDINGS, **LID_FINDINGS},
-    each=LID_EACH,
-    reasons=REASONS,
-    pieces=PIECES,
-    parts=PARTS,
-    places=PLACES,
-    unknown_part=UNKNOWN_PART,
-    fold_of=FOLD_OF,
-    part_of=PART_OF,
-    changes=CHANGES,
-    unknown_change=UNKNOWN_CHANGE,
-    assumptions=ASSUMPTIONS,
-    stages=STAGES,
-    bench_steps={**BENCH_STEPS, **LID_BENCH_STEPS},
-    fold_steps={**FOLD_STEPS, **LID_FOLD_STEPS},
-    adhesives=ADHESIVES,
-    layer_adhesives=LAYER_ADHESIVES,
-    step_again=STEP_AGAIN,
-    step_slides=STEP_SLIDES,
-    cautions=CAUTIONS,
-)
+ENGLISH = TOLD
 
 STATES = {
     Severity.HOLDS: "holds",
@@ -274,7 +236,7 @@ def _fields(finding: Finding, speech: Speech, catalogue: Catalogue) -> dict[str,
         "limit": limit,
         "short": short,
         "count": plain_number(finding.measured, 0),
-        "counted": counted(finding.measured, catalogue.findings[finding.code].counted),
+        "counted": counted(finding.measured, catalogue.findings[finding.code].counted, catalogue.numbers),
         "subject": subjects[0] if subjects else "",
         "subjects": _some(subjects, catalogue),
         "piece": subjects[0] if subjects else "",
@@ -339,14 +301,14 @@ def _measure(finding: Finding, speech: Speech, catalogue: Catalogue) -> tuple[st
         told = [frame.format(number) for number in number_pair(size, most, places)]
         return told[0], told[1], told[0]
     things = common.layers if finding.unit == "layers" else catalogue.findings[finding.code].counted
-    return counted(size, things), counted(most, things), counted(size, things)
+    numbers = catalogue.numbers
+    return counted(size, things, numbers), counted(most, things, numbers), counted(size, things, numbers)
 
 
-def counted(number: float, things: Counted) -> str:
+def counted(number: float, things: Counted, numbers: Numbers = ENGLISH.numbers) -> str:
     """A number of things: 'none', 'one order', '3,311,616 orders'."""
-    if number == 0:
-        return things.none
-    return things.one if number == 1 else things.many.format(count=plain_number(number, 0))
+    forms = {"0": things.none, "one": things.one, **things.more, OTHER: things.many}
+    return counted_form(forms, round(number), numbers).format(count=plain_number(number, 0))
 
 
 def _some(words: tuple[str, ...], catalogue: Catalogue) -> str:
@@ -376,7 +338,7 @@ def _value_words(name: str, value: str | float, speech: Speech, catalogue: Catal
 def _named_value(name: str, value: str, catalogue: Catalogue) -> str:
     if name.startswith(("on_", "layer_")):
         return subject_words(value, catalogue)
-    return catalogue.places[value] if name == "front" else value
+    return catalogue.places[value] if name == "front" else catalogue.terms.get(value, value)
 
 
 def turn_words(angle_deg: float, catalogue: Catalogue = ENGLISH) -> str:
@@ -447,7 +409,8 @@ def change_words(change: Change, speech: Speech, catalogue: Catalogue = ENGLISH)
     whole, *inner = name.split(".")
     layer = piece_words(f"layer_{inner[0]}", catalogue) if whole == "layers" and len(inner) == 2 else ""
     name = f"{whole}.{inner[1]}" if layer else name
-    value = _typed_words(change.value, speech) if head in ("parts", "alternatives", "content", "ruler") else change.value
+    typed = head in ("parts", "alternatives", "content", "ruler")
+    value = _typed_words(change.value, speech) if typed else change.value
     signed = f"{name}<0" if value.startswith("-") else name
     keys = (f"{name}={change.value}", signed, name)
     template = next((catalogue.changes[key] for key in keys if key in catalogue.changes), None)
@@ -505,7 +468,8 @@ def bench_words(
 
     ``lengths`` are the two sides for cut_piece and lid_cut_triangle, the positions for score_one_way and
     score_other_way, the tabs' length for cut_corners, the sizes of the layers for lid_cut_layers, the diameter for
-    lid_try_turn, lid_make_hole and lid_glue_disc, and for lid_hole_by_hand the way from the box's outer corner to the hole; other steps need none.
+    lid_try_turn, lid_make_hole and lid_glue_disc, and for lid_hole_by_hand the way from the box's outer corner to the
+    hole, for lid_hole_by_sides the ways in from the two sides named in ``place``; other steps need none.
     ``glue`` is what fixes a layer, the greeting or the triangle: 'wet glue', 'hot glue' or 'foam'. ``place`` is the
     corner for lid_glue_triangle ('back left') and the side that is the front for lid_greeting ('left'). ``in_class``
     adds who cuts, where a step needs a knife.
@@ -516,10 +480,13 @@ def bench_words(
     phrase = catalogue.common.times.format(*told) if code in TWO_SIDES else _listed(told, catalogue)
     wording = _bench_wording(code, piece_id, glue, len(lengths), catalogue)
     adhesive = catalogue.layer_adhesives[glue]
+    places = [catalogue.places[word] for word in place.split()]
     fields = {
         "piece": piece_words(piece_id, catalogue),
         "lengths": phrase,
-        "place": " ".join(catalogue.places[word] for word in place.split()),
+        "place": " ".join(places),
+        **dict(zip(("first_place", "second_place"), (*places, "", ""), strict=False)),
+        **dict(zip(("first", "second"), (*told, "", ""), strict=False)),
         "put": adhesive.put,
         "press": adhesive.press,
     }

@@ -10,12 +10,12 @@ from foldproof.lengths import in_words
 from foldproof.pattern.measured import MeasuredPiece
 from foldproof.pattern.records import Polygon
 from foldproof.stock.sheets import SheetSize
-from foldproof.views import wording
 from foldproof.views.board_picture import SIZE_PT, Setting, Tools, board_picture, scale_for
 from foldproof.views.cut_picture import Kept, cut_picture
 from foldproof.views.paper import Drawn
 from foldproof.views.piece import placed
 from foldproof.views.score_plan import score_roles
+from foldproof.words.catalogue import ENGLISH, Language
 
 PAD_MM = 2.0
 BOARD_MM = 110.0  # tallest board in a picture
@@ -66,7 +66,16 @@ def _rectangle(left: float, low: float, width: float, height: float) -> Path:
     return Path(points=((left, low), (right, low), (right, high), (left, high)), closed=True)
 
 
-def board_page(measured: MeasuredPiece, tools: Tools, *, turned: bool, name: str, alt: str, width_mm: float) -> Page:
+def board_page(
+    measured: MeasuredPiece,
+    tools: Tools,
+    *,
+    turned: bool,
+    name: str,
+    alt: str,
+    width_mm: float,
+    language: Language = ENGLISH,
+) -> Page:
     """The piece on the board with the positions to score: as it lies, or after the quarter turn."""
     layout = measured.marked
     setting = Setting(
@@ -76,10 +85,10 @@ def board_page(measured: MeasuredPiece, tools: Tools, *, turned: bool, name: str
         roles=score_roles(measured, 1 if turned else 0),
         earlier=tuple(mark.marked for mark in measured.across) if turned else (),
         cross="top left" if turned else "bottom left",
-        side_up=wording.SIDE_UP,
+        side_up=language.paper.side_up,
     )
     room = width_mm - 2 * PAD_MM
-    drawn = board_picture(setting, tools, scale_for(setting, room, BOARD_MM), PAD_MM, 0.0, room)
+    drawn = board_picture(setting, tools, scale_for(setting, room, BOARD_MM), PAD_MM, 0.0, room, language=language)
     return _as_page(drawn, name=name, alt=alt, width_mm=width_mm)
 
 
@@ -92,10 +101,11 @@ def cutting_page(
     alt: str,
     size: tuple[float, float],
     kept: Sequence[Kept] = (),
+    language: Language = ENGLISH,
 ) -> Page:
     """What to cut away, hatched, and what is kept of it for another piece."""
     room = (size[0] - 2 * PAD_MM, size[1] - 2 * PAD_MM)
-    drawn = cut_picture(measured, tools, glue_areas, (PAD_MM, 0.0), room, kept)
+    drawn = cut_picture(measured, tools, glue_areas, (PAD_MM, 0.0), room, kept, language=language)
     return _as_page(drawn, name=name, alt=alt, width_mm=size[0])
 
 

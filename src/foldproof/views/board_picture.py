@@ -24,10 +24,10 @@ from foldproof.lengths import (
 )
 from foldproof.stock.board import Board
 from foldproof.stock.board import Mark as ScoreMark
-from foldproof.views import wording
 from foldproof.views.labels import DESCENT, TEXT_PT, box_round, set_inside, shortened, spread
 from foldproof.views.paper import Drawn, cross_in, pencil_cross, triangle
 from foldproof.views.piece import placed
+from foldproof.words.catalogue import ENGLISH, Language
 
 SIZE_PT = 14.0
 STOP_MM = 5.0  # width of the drawn stops at the left and the top
@@ -78,14 +78,23 @@ def scale_for(setting: Setting, room_mm: float, height_mm: float) -> float:
     return min(wide, (height_mm - STOP_MM - FIELD_MM) / setting.height.float_mm)
 
 
-def board_picture(setting: Setting, tools: Tools, mm_per_mm: float, left: float, top: float, room_mm: float) -> Drawn:
+def board_picture(
+    setting: Setting,
+    tools: Tools,
+    mm_per_mm: float,
+    left: float,
+    top: float,
+    room_mm: float,
+    *,
+    language: Language = ENGLISH,
+) -> Drawn:
     """The picture, sizes on top, from its upper left corner; ``room_mm`` is the column it stands in."""
     width, height = setting.width.float_mm * mm_per_mm, setting.height.float_mm * mm_per_mm
     shown = _field(tools.board, width, mm_per_mm), _field(tools.board, height, mm_per_mm)
     outer = (max(width, shown[0]), max(height, shown[1]))
     inset = max(0.0, (room_mm - STOP_MM - outer[0]) / 2)
     sheet_left = left + inset + STOP_MM
-    sizes, rows_mm = _sizes(setting, tools, mm_per_mm, sheet_left, (left, left + room_mm))
+    sizes, rows_mm = _sizes(setting, tools, mm_per_mm, sheet_left, (left, left + room_mm), language=language)
     sheet_top = top - rows_mm - ROW_GAP_MM - STOP_MM
     marks: list[Mark] = []
     if tools.board.stops:
@@ -204,22 +213,22 @@ def _lines(setting: Setting, tools: Tools, corner: tuple[float, float], height: 
     return marks
 
 
-def error_words(error: Length, ruler: Ruler) -> str:
+def error_words(error: Length, ruler: Ruler, *, language: Language = ENGLISH) -> str:
     """'1/32 in over', 'a hair under'; '' for none."""
     if error == ZERO:
         return ""
     near = round_to(abs(error), FINE[ruler.unit])
     if near.shown == ZERO:
-        return wording.HAIR_OVER if error > ZERO else wording.HAIR_UNDER
-    return (wording.OVER if error > ZERO else wording.UNDER).format(size=near.text)
+        return language.paper.hair_over if error > ZERO else language.paper.hair_under
+    return (language.paper.over if error > ZERO else language.paper.under).format(size=near.text)
 
 
-def _rows(found: ScoreMark, tools: Tools, count: int) -> tuple[Label, ...]:
+def _rows(found: ScoreMark, tools: Tools, count: int, *, language: Language = ENGLISH) -> tuple[Label, ...]:
     """The rows of one size, upper first, about x = 0; the last of ``count`` rows stands on y = 0."""
     texts: list[tuple[str, TextRole, float]] = [
         (found.text, "size", SIZE_PT),
         (in_words(found.marked, tools.other), "other_unit", TEXT_PT),
-        (error_words(found.error, tools.ruler), "note", TEXT_PT),
+        (error_words(found.error, tools.ruler, language=language), "note", TEXT_PT),
     ]
     return tuple(
         Label(text=text, at=(0.0, LOWEST_MM + (count - 1 - n) * ROW_MM), role=role, size_pt=size, anchor="middle")
@@ -229,13 +238,19 @@ def _rows(found: ScoreMark, tools: Tools, count: int) -> tuple[Label, ...]:
 
 
 def _sizes(
-    setting: Setting, tools: Tools, mm_per_mm: float, sheet_left: float, column: tuple[float, float]
+    setting: Setting,
+    tools: Tools,
+    mm_per_mm: float,
+    sheet_left: float,
+    column: tuple[float, float],
+    *,
+    language: Language = ENGLISH,
 ) -> tuple[list[Mark], float]:
     """The sizes over the board, standing on y = 0, in as few rows as they need, and the height they take."""
     if not setting.marks:
         return [], 0.0
     count = 3 if any(found.error != ZERO for found in setting.marks) else 2
-    rows = [_rows(found, tools, count) for found in setting.marks]
+    rows = [_rows(found, tools, count, language=language) for found in setting.marks]
     room = column[1] - column[0]
     widths = [min(room, max(text_width_mm(r.text, r.role, r.size_pt) for r in each) + 2.6) for each in rows]
     wanted = [sheet_left + found.marked.float_mm * mm_per_mm for found in setting.marks]

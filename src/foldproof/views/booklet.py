@@ -22,33 +22,12 @@ from foldproof.drawing.records import (
 )
 from foldproof.lengths import ZERO, in_words
 from foldproof.pattern.measured import MeasuredPiece
-from foldproof.views import wording
 from foldproof.views.board_picture import Tools
-from foldproof.views.measures import SCORE, SCORE_COLUMNS, SCORE_TURNED, how_words
+from foldproof.views.measures import how_words
 from foldproof.views.piece import piece_title
 from foldproof.views.plan_words import cut_lines, reading_lines
-from foldproof.views.steps_document import NO_ORDER, ToldPiece, told_step
-
-BEFORE = "Before you start"
-READING = "How to read the drawings"
-NEED = "What you need"
-AND_THESE = "And these"
-CUT_LIST = "Cut list"
-CUT_COLUMNS = ("Piece", "Size", "Of")
-PLAN = "Score plan, {title}"
-SCISSORS = "With the scissors"
-HAVE = "What you have"
-SIZES = "Sizes"
-SIZE_COLUMNS = ("Size", "Length", "Width", "Height")
-LID_FIGURES = "The lid in figures"
-LID_COLUMNS = ("What", "How much")
-PROVED = "What was proved"
-NOT_ALL_PROVED = "What was checked"
-HOLDS = "What holds"
-WHOLE_PROOF = "The whole proof, with every figure and limit, is in proof.txt."
-GRANTED = "Taken for granted"
-OFF = "If something is off"
-OFF_COLUMNS = ("You see", "Do this")
+from foldproof.views.steps_document import ToldPiece, told_step
+from foldproof.words.catalogue import ENGLISH, Language
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,6 +43,7 @@ class ToldBooklet:
     """All that a booklet says and shows, in words.
 
     ``verdict`` stands on the cover, ``verdict_line`` where the proof is told; ``link`` is "" for none.
+    ``instead`` are sections on lids of another shape.
     """
 
     title: str
@@ -94,27 +74,33 @@ class ToldBooklet:
     link_words: str
     made: tuple[str, ...]
     papers: tuple[Block, ...] = ()
+    instead: tuple[tuple[Block, ...], ...] = ()
 
 
-def booklet_document(told: ToldBooklet) -> Document:
+def booklet_document(told: ToldBooklet, *, language: Language = ENGLISH) -> Document:
     """The booklet. Its steps are numbered through."""
     sections: tuple[Sequence[Block], ...] = (
         _cover(told),
-        _before(told),
-        _needs(told),
+        _before(told, language=language),
+        _needs(told, language=language),
         *((told.papers,) if told.papers else ()),
         *told.plans,
-        *_steps(told),
+        *_steps(told, language=language),
         *(_hole(hole) for hole in told.holes),
-        *((_have(told),) if told.have else ()),
-        *((_sizes(told),) if told.lids else ()),  # with a lid's figures the sizes fill a page
-        [*(() if told.lids else _sizes(told)), *_proved(told), *_off(told)],
+        *told.instead,
+        *((_have(told, language=language),) if told.have else ()),
+        *((_sizes(told, language=language),) if told.lids else ()),  # with a lid's figures the sizes fill a page
+        [
+            *(() if told.lids else _sizes(told, language=language)),
+            *_proved(told, language=language),
+            *_off(told, language=language),
+        ],
         _back(told),
     )
     blocks: list[Block] = []
     for number, section in enumerate(sections):
         blocks += [PageBreak(), *section] if number else section
-    return Document(title=told.title, blocks=tuple(blocks))
+    return Document(title=told.title, blocks=tuple(blocks), language=language.name)
 
 
 def _verdict(told: ToldBooklet) -> Paragraph:
@@ -131,39 +117,39 @@ def _cover(told: ToldBooklet) -> list[Block]:
     ]
 
 
-def _before(told: ToldBooklet) -> list[Block]:
+def _before(told: ToldBooklet, *, language: Language = ENGLISH) -> list[Block]:
     return [
-        Heading(text=BEFORE, level=1),
+        Heading(text=language.booklet.before, level=1),
         *(Paragraph(text=text, kind="caution") for text in told.cautions),
-        Heading(text=READING, level=2),
+        Heading(text=language.booklet.reading_title, level=2),
         Picture(page=told.key),
         *(Paragraph(text=text) for text in told.reading),
     ]
 
 
-def _needs(told: ToldBooklet) -> list[Block]:
+def _needs(told: ToldBooklet, *, language: Language = ENGLISH) -> list[Block]:
     scale, pages = told.pieces
     return [
-        Heading(text=NEED, level=1),
+        Heading(text=language.booklet.need, level=1),
         Paragraph(text=scale),
         *(Picture(page=page) for page in pages),
-        Heading(text=AND_THESE, level=2),
+        Heading(text=language.booklet.and_these, level=2),
         Listing(items=told.needs),
-        Heading(text=CUT_LIST, level=1),
-        Table(title="", columns=CUT_COLUMNS, rows=told.cut_rows),
+        Heading(text=language.booklet.cut_list, level=1),
+        Table(title="", columns=language.booklet.cut_columns, rows=told.cut_rows),
     ]
 
 
-def _steps(told: ToldBooklet) -> list[list[Block]]:
+def _steps(told: ToldBooklet, *, language: Language = ENGLISH) -> list[list[Block]]:
     found: list[list[Block]] = []
     number = 0
     for piece in told.told:
         blocks: list[Block] = [Heading(text=piece.title, level=1)]
         for step in piece.steps:
             number += 1
-            blocks.append(told_step(step, number))
+            blocks.append(told_step(step, number, language=language))
         if piece.stuck:
-            blocks.append(Paragraph(text=NO_ORDER, kind="not_proved"))
+            blocks.append(Paragraph(text=language.booklet.no_order, kind="not_proved"))
         found.append(blocks)
     return found
 
@@ -175,31 +161,40 @@ def _hole(hole: HoleWays) -> list[Block]:
     return blocks
 
 
-def _have(told: ToldBooklet) -> list[Block]:
-    return [Heading(text=HAVE, level=1), *(Picture(page=page) for page in told.have)]
+def _have(told: ToldBooklet, *, language: Language = ENGLISH) -> list[Block]:
+    return [Heading(text=language.booklet.have, level=1), *(Picture(page=page) for page in told.have)]
 
 
-def _sizes(told: ToldBooklet) -> list[Block]:
-    blocks: list[Block] = [Heading(text=SIZES, level=1)]
+def _sizes(told: ToldBooklet, *, language: Language = ENGLISH) -> list[Block]:
+    blocks: list[Block] = [Heading(text=language.booklet.sizes, level=1)]
     if told.sizes:
-        blocks.append(Table(title="", columns=SIZE_COLUMNS, rows=told.sizes))
+        blocks.append(Table(title="", columns=language.booklet.size_columns, rows=told.sizes))
     for rows in told.lids:
-        blocks += [Heading(text=LID_FIGURES, level=2), Table(title="", columns=LID_COLUMNS, rows=rows)]
+        blocks += [
+            Heading(text=language.booklet.lid_figures, level=2),
+            Table(title="", columns=language.booklet.lid_columns, rows=rows),
+        ]
     return blocks
 
 
-def _proved(told: ToldBooklet) -> list[Block]:
-    blocks: list[Block] = [Heading(text=PROVED if told.proved else NOT_ALL_PROVED, level=1), _verdict(told)]
+def _proved(told: ToldBooklet, *, language: Language = ENGLISH) -> list[Block]:
+    blocks: list[Block] = [
+        Heading(text=language.booklet.proved if told.proved else language.booklet.not_all_proved, level=1),
+        _verdict(told),
+    ]
     blocks += [Paragraph(text=told.verdict_line)] if told.verdict_line else []
     blocks += [Paragraph(text=text, kind="caution") for text in told.worth_a_look]
     if told.holds:
-        blocks += [Heading(text=HOLDS, level=2), Listing(items=told.holds)]
-        blocks.append(Paragraph(text=WHOLE_PROOF))
-    return [*blocks, Heading(text=GRANTED, level=2), Listing(items=told.granted)]
+        blocks += [Heading(text=language.booklet.holds, level=2), Listing(items=told.holds)]
+        blocks.append(Paragraph(text=language.booklet.whole_proof))
+    return [*blocks, Heading(text=language.booklet.granted, level=2), Listing(items=told.granted)]
 
 
-def _off(told: ToldBooklet) -> list[Block]:
-    return [Heading(text=OFF, level=1), Table(title="", columns=OFF_COLUMNS, rows=told.troubles)]
+def _off(told: ToldBooklet, *, language: Language = ENGLISH) -> list[Block]:
+    return [
+        Heading(text=language.booklet.off, level=1),
+        Table(title="", columns=language.booklet.off_columns, rows=told.troubles),
+    ]
 
 
 def _back(told: ToldBooklet) -> list[Block]:
@@ -210,21 +205,23 @@ def _back(told: ToldBooklet) -> list[Block]:
 # --- Score plan ---------------------------------------------------------------------------------------------
 
 
-def plan_blocks(piece: MeasuredPiece, tools: Tools) -> tuple[Block, ...]:
+def plan_blocks(piece: MeasuredPiece, tools: Tools, *, language: Language = ENGLISH) -> tuple[Block, ...]:
     """Where one piece is scored, in both units, before the turn and after it, and what the scissors do."""
-    blocks: list[Block] = [Heading(text=PLAN.format(title=_inside(piece_title(piece))), level=1)]
-    for heading, marks in ((SCORE, piece.across), (SCORE_TURNED, piece.up)):
+    blocks: list[Block] = [
+        Heading(text=language.booklet.plan.format(title=_inside(piece_title(piece, language=language))), level=1)
+    ]
+    for heading, marks in ((language.report.score, piece.across), (language.report.score_turned, piece.up)):
         if not marks:
             continue
         rows = tuple(
-            (str(number), mark.text, in_words(mark.marked, tools.other), how_words(mark, tools))
+            (str(number), mark.text, in_words(mark.marked, tools.other), how_words(mark, tools, language=language))
             for number, mark in enumerate(marks, start=1)
         )
-        blocks += [Heading(text=heading, level=2), Table(title="", columns=SCORE_COLUMNS, rows=rows)]
-    scissors = [text for text, _ in cut_lines(piece, tools) if text != wording.CUT_AWAY_TURN]
+        blocks += [Heading(text=heading, level=2), Table(title="", columns=language.report.score_columns, rows=rows)]
+    scissors = [text for text, _ in cut_lines(piece, tools, language=language) if text != language.paper.cut_away_turn]
     if any(size.shown != ZERO for _, size in piece.measures):
-        blocks += [Heading(text=SCISSORS, level=2), Listing(items=tuple(scissors))]
-    for text, role in reading_lines(piece, tools):
+        blocks += [Heading(text=language.booklet.scissors, level=2), Listing(items=tuple(scissors))]
+    for text, role in reading_lines(piece, tools, language=language):
         blocks.append(Heading(text=text, level=2) if role == "heading" else Paragraph(text=text))
     return tuple(blocks)
 

@@ -10,31 +10,9 @@ from foldproof.drawing.records import Area, FillRole, Label, LineRole, Mark, Pag
 from foldproof.drawing.type import text_width_mm
 from foldproof.views.labels import TEXT_PT, line_mm
 from foldproof.views.piece import placed
+from foldproof.words.catalogue import ENGLISH, Language
 
-KEY = (
-    ("outline", "cut, or the edge of the card"),
-    ("valley", "score, fold up"),
-    ("mountain", "score, fold back"),
-    ("guide", "goes straight to this place; pencil line"),
-    ("hidden", "edge beneath something"),
-    ("glue", "glue here"),
-    ("waste", "waste: cut it away"),
-    ("sides", "plain side, coloured side"),
-    ("arrow", "this moves, and this way"),
-)
-KEY_TITLE = "Key to the drawings."
-KEY_ITEM = "{sign}: {words}."
-SIGNS = {
-    "outline": "Heavy line",
-    "valley": "Dashes",
-    "mountain": "Dash and two dots",
-    "guide": "Thin dashes",
-    "hidden": "Dotted line",
-    "glue": "Dots",
-    "waste": "Slanting lines",
-    "sides": "White and tint",
-    "arrow": "Heavy arrow",
-}
+KEY = ("outline", "valley", "mountain", "guide", "hidden", "glue", "waste", "sides", "arrow")
 LINES: dict[str, LineRole] = {
     "outline": "outline",
     "valley": "valley",
@@ -49,19 +27,7 @@ KEY_PT = 11.5
 
 MOST_SHOWN = 12  # pieces on one page; their words take more room than they do
 # One part in so many; words, because a drawing's scale is no measure of the piece.
-SCALES = (
-    (2, "half"),
-    (3, "a third"),
-    (4, "a quarter"),
-    (5, "a fifth"),
-    (6, "a sixth"),
-    (7, "a seventh"),
-    (8, "an eighth"),
-    (10, "a tenth"),
-    (15, "a fifteenth"),
-    (20, "a twentieth"),
-    (40, "a fortieth"),
-)
+SCALES = (2, 3, 4, 5, 6, 7, 8, 10, 15, 20, 40)
 GAP_MM = 5.0  # between pieces, and between rows
 LABEL_GAP_MM = 1.6
 
@@ -79,16 +45,23 @@ class ShownPiece:
     other: str
 
 
-def key_page(width_mm: float, name: str = "key") -> Page:
+def key_page(width_mm: float, name: str = "key", *, language: Language = ENGLISH) -> Page:
     """What each line, texture and arrow of the drawings means."""
     height = KEY_ROW_MM * len(KEY)
     marks: list[Mark] = []
-    for number, (sign, words) in enumerate(KEY):
+    for number, sign in enumerate(KEY):
         middle = height - KEY_ROW_MM * (number + 0.5)
         marks += _swatch(sign, middle)
-        marks.append(Label(text=words, at=(KEY_WORDS_MM, middle - 1.3), role="label", size_pt=KEY_PT))
-    told = " ".join(KEY_ITEM.format(sign=SIGNS[sign], words=words) for sign, words in KEY)
-    return Page(name=name, width_mm=width_mm, height_mm=height, marks=tuple(marks), alt=f"{KEY_TITLE} {told}")
+        marks.append(
+            Label(text=language.booklet.key_words[sign], at=(KEY_WORDS_MM, middle - 1.3), role="label", size_pt=KEY_PT)
+        )
+    told = " ".join(
+        language.booklet.key_item.format(sign=language.booklet.signs[sign], words=language.booklet.key_words[sign])
+        for sign in KEY
+    )
+    return Page(
+        name=name, width_mm=width_mm, height_mm=height, marks=tuple(marks), alt=f"{language.booklet.key_title} {told}"
+    )
 
 
 def _swatch(sign: str, middle: float) -> Sequence[Mark]:
@@ -119,27 +92,30 @@ def _box(left: float, low: float, right: float, high: float) -> Path:
 
 
 def pieces_pages(
-    pieces: Sequence[ShownPiece], size: tuple[float, float], *, name: str, alts: Sequence[str]
+    pieces: Sequence[ShownPiece],
+    size: tuple[float, float],
+    *,
+    name: str,
+    alts: Sequence[str],
+    language: Language = ENGLISH,
 ) -> tuple[tuple[Page, ...], str]:
     """All pieces at one scale, in rows, and the scale in words: the largest at which they fit pages of ``size``.
 
     A page holds at most MOST_SHOWN pieces, so that their words fit too; ``alts`` has one text for each piece.
     """
     groups = [pieces[first : first + MOST_SHOWN] for first in range(0, len(pieces), MOST_SHOWN)]
-    fitting = (all(_fitting(group, parts, size) for group in groups) for parts, _ in SCALES)
-    parts, scale_words = next((scale for scale, fits in zip(SCALES, fitting, strict=True) if fits), SCALES[-1])
+    fitting = (all(_fitting(group, parts, size) for group in groups) for parts in SCALES)
+    parts = next((scale for scale, fits in zip(SCALES, fitting, strict=True) if fits), SCALES[-1])
     told = [" ".join(alts[first : first + MOST_SHOWN]) for first in range(0, len(pieces), MOST_SHOWN)]
     names = [name if number == 0 else f"{name}-{number + 1}" for number in range(len(groups))]
     pages = tuple(
         _pieces_page(group, parts, size, name=each, alt=alt)
         for group, each, alt in zip(groups, names, told, strict=True)
     )
-    return pages, scale_words
+    return pages, language.booklet.scale_words[str(parts)]
 
 
-def _pieces_page(
-    pieces: Sequence[ShownPiece], parts: int, size: tuple[float, float], *, name: str, alt: str
-) -> Page:
+def _pieces_page(pieces: Sequence[ShownPiece], parts: int, size: tuple[float, float], *, name: str, alt: str) -> Page:
     rows = _rows(pieces, 1.0 / parts, size[0])
     height = _rows_mm(rows, 1.0 / parts)
     marks: list[Mark] = []

@@ -10,26 +10,9 @@ from foldproof.pattern.measured import MeasuredPiece
 from foldproof.project.records import Project
 from foldproof.stock.board import Mark
 from foldproof.views.report import mm
+from foldproof.words.catalogue import ENGLISH, Language
 
-COLUMNS = (
-    "part",
-    "piece",
-    "shape",
-    "count",
-    "width",
-    "height",
-    "width, other unit",
-    "height, other unit",
-    "width mm",
-    "height mm",
-    "cardstock",
-    "sheet",
-    "score from the left edge",
-    "score after a quarter turn",
-    "verdict",
-)
 BETWEEN = "; "
-RECTANGLE = "rectangle"
 
 
 def cut_list(
@@ -37,24 +20,34 @@ def cut_list(
     pieces: tuple[MeasuredPiece, ...],
     verdict: str,
     cards: Mapping[tuple[str, str], tuple[str, str]] | None = None,
+    instead: Mapping[str, str] | None = None,
+    *,
+    language: Language = ENGLISH,
 ) -> Table:
     """Rows in the order the pieces are made; ``verdict`` in words stands in every row.
 
-    ``cards`` gives, by part and piece, the shape and the card of pieces that are no rectangles of the project's card.
+    ``cards`` gives, by part and piece, the shape and the card of pieces that are no rectangles of the project's card;
+    ``instead``, by part, the lid that it is made instead of.
     """
-    rows = tuple(_row(project, piece, verdict, cards or {}) for piece in pieces)
-    return Table(title=project.name, columns=COLUMNS, rows=rows)
+    rows = tuple(_row(project, piece, verdict, cards or {}, instead or {}, language=language) for piece in pieces)
+    return Table(title=project.name, columns=language.tables.cut_list_columns, rows=rows)
 
 
 def _row(
-    project: Project, piece: MeasuredPiece, verdict: str, cards: Mapping[tuple[str, str], tuple[str, str]]
+    project: Project,
+    piece: MeasuredPiece,
+    verdict: str,
+    cards: Mapping[tuple[str, str], tuple[str, str]],
+    instead: Mapping[str, str],
+    *,
+    language: Language = ENGLISH,
 ) -> tuple[str, ...]:
     width, height = piece.width, piece.height
-    shape, card = cards.get((piece.part, piece.piece.id), (RECTANGLE, project.cardstock.name))
+    shape, card = cards.get((piece.part, piece.piece.id), (language.tables.rectangle, project.cardstock.name))
     return (
         piece.part,
-        piece.piece.id,
-        shape,
+        language.told.terms.get(piece.piece.id, piece.piece.id),
+        language.term(shape),
         str(piece.copies),
         width.text,
         height.text,
@@ -66,6 +59,7 @@ def _row(
         _sheet_name(project, card),
         _positions(piece.across),
         _positions(piece.up),
+        instead.get(piece.part, ""),
         verdict,
     )
 

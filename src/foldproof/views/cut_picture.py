@@ -27,6 +27,7 @@ from foldproof.views.piece import (
     rings,
     waste_of,
 )
+from foldproof.words.catalogue import ENGLISH, Language
 
 ABOVE_TAB_MM = 13.0  # for a size over the piece, two rows tall
 ABOVE_MM = 3.0
@@ -60,9 +61,9 @@ def picture_width(measured: MeasuredPiece, height_mm: float) -> float:
     return (height_mm - _above(measured) - BELOW_MM) * piece.blank_width_mm / piece.blank_height_mm
 
 
-def names_fit(measured: MeasuredPiece, room: tuple[float, float]) -> bool:
+def names_fit(measured: MeasuredPiece, room: tuple[float, float], *, language: Language = ENGLISH) -> bool:
     """Whether a picture in this room (width, height) has every name inside a panel."""
-    return not _unnamed(measured, _scale(measured, room))
+    return not _unnamed(measured, _scale(measured, room), language=language)
 
 
 def cut_picture(
@@ -72,24 +73,26 @@ def cut_picture(
     corner: Point,
     room: tuple[float, float],
     kept: Sequence[Kept] = (),
+    *,
+    language: Language = ENGLISH,
 ) -> Drawn:
     """The picture from its upper left corner, within ``room`` (width, height); ``kept`` stand out of the waste."""
     piece = measured.piece
     scale = _scale(measured, room)
-    led = _unnamed(measured, scale)
+    led = _unnamed(measured, scale, language=language)
     if led:
         scale = min((room[0] - LEAD_MM) / piece.blank_width_mm, scale)
-        led = _unnamed(measured, scale)
+        led = _unnamed(measured, scale, language=language)
     width, height = piece.blank_width_mm * scale, piece.blank_height_mm * scale
     used = width + (LEAD_MM if led else 0.0)
     at = (corner[0] + max(0.0, (room[0] - used) / 2), corner[1] - _above(measured) - height)
     outline = ((0.0, 0.0), (width, 0.0), (width, height), (0.0, height))
     marks: list[Mark] = [Stroke(path=Path(points=outline, closed=True), role="frame")]
     free = _cross_box(measured, scale)
-    marks += piece_marks(measured, glue_areas=glue_areas, mm_per_mm=scale, keep_free=free)
+    marks += piece_marks(measured, glue_areas=glue_areas, mm_per_mm=scale, keep_free=free, language=language)
     marks = list(placed([*marks, *_kept(kept, scale), *_cross(measured, scale)], 1.0, at))
     marks += _tab_size(measured, tools, scale, at, corner[0])
-    marks += _led(led, scale, at, (width, height))
+    marks += _led(led, scale, at, (width, height), language=language)
     return Drawn(marks=tuple(marks), height_mm=_above(measured) + height + BELOW_MM)
 
 
@@ -188,20 +191,22 @@ def _cross(measured: MeasuredPiece, scale: float) -> list[Mark]:
 
 
 @lru_cache(maxsize=PICTURES_KEPT)
-def _unnamed(measured: MeasuredPiece, scale: float) -> tuple[Panel, ...]:
+def _unnamed(measured: MeasuredPiece, scale: float, *, language: Language = ENGLISH) -> tuple[Panel, ...]:
     """Panels without room for their names, where no panel of their kind shows what such parts are."""
     free = _cross_box(measured, scale)
     panels = measured.piece.panels
-    with_room = {panel.id for panel in panels if panel_labels(panel, scale, free)}
+    with_room = {panel.id for panel in panels if panel_labels(panel, scale, free, language=language)}
     shown = {panel.kind for panel in panels if panel.id in with_room}
     return tuple(panel for panel in panels if panel.kind not in shown)
 
 
-def _led(panels: Sequence[Panel], scale: float, at: Point, size: tuple[float, float]) -> list[Mark]:
+def _led(
+    panels: Sequence[Panel], scale: float, at: Point, size: tuple[float, float], *, language: Language = ENGLISH
+) -> list[Mark]:
     """Names at the right, each with a line to its panel; of like panels the one nearest to the right."""
     firsts: dict[str, Panel] = {}
     for panel in sorted(panels, key=lambda p: (-Shape(p.outline).centroid.x, -Shape(p.outline).centroid.y)):
-        firsts.setdefault(panel_name(panel), panel)
+        firsts.setdefault(panel_name(panel, language=language), panel)
     middles = [(Shape(p.outline).representative_point(), name) for name, p in firsts.items()]
     middles.sort(key=lambda found: -found[0].y)
     tall = TEXT_PT * MM_PER_PT * 1.3

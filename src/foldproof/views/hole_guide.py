@@ -24,7 +24,6 @@ from foldproof.lids.records import TurningBox
 from foldproof.lids.turning import covering_outline
 from foldproof.outlines.record import Shape as OutlineShape
 from foldproof.stock.sheets import SheetSize
-from foldproof.views import lid_wording as wording
 from foldproof.views.labels import TEXT_PT, label_box, line_mm, stacked, wrapped
 from foldproof.views.lid_by_hand import exact_mm, hand_block, mirrored
 from foldproof.views.paper import Drawn, Leaf, header, lines_of, printer_paper, told_alt
@@ -46,6 +45,7 @@ from foldproof.views.templates import (
     window_corner,
 )
 from foldproof.views.tiling import OVERLAP_MM, Window, clipped, windows
+from foldproof.words.catalogue import ENGLISH, Language
 
 TITLE_PT = 14.5
 ASIDE_MM = 46.0  # the narrowest column beside the guide in which its steps can be read
@@ -86,6 +86,7 @@ def hole_guide_page(
     sight: tuple[str, ...] = (),
     not_proved: bool = False,
     in_class: bool = False,
+    language: Language = ENGLISH,
 ) -> tuple[Page, ...]:
     """The guide in true size with both rulers, and the way by hand: on one page, or on sheets and leaves of words.
 
@@ -98,20 +99,20 @@ def hole_guide_page(
         margin_mm=MARGIN_MM,
         project_name=project_name,
         title=title,
-        kind=wording.GUIDE,
+        kind=language.lid.guide,
         not_proved=not_proved,
         in_class=in_class,
     )
     marks = guide_marks(turning, tips)
-    words = _Words(turning=turning, ruler=ruler, other=other_ruler, sight=sight)
-    single = _single(words, marks, leaf)
+    words = _Words(turning=turning, ruler=ruler, other=other_ruler, sight=sight, language=language)
+    single = _single(words, marks, leaf, language=language)
     if single is not None:
         return (single,)
-    layout = layout_of(Shape(mirrored(covering_outline(turning.lid))), leaf)
-    told = _words_pages(words, leaf, len(layout.windows))
+    layout = layout_of(Shape(mirrored(covering_outline(turning.lid))), leaf, language=language)
+    told = _words_pages(words, leaf, len(layout.windows), language=language)
     pages = len(layout.windows) + len(told)
     sheets = (
-        _sheet(turning, marks, leaf, layout, window, number, pages)
+        _sheet(turning, marks, leaf, layout, window, number, pages, language=language)
         for number, window in enumerate(layout.windows, start=1)
     )
     return (*sheets, *told)
@@ -152,24 +153,24 @@ def star(middle: Point, across_mm: float) -> tuple[Mark, ...]:
     return tuple(Stroke(path=Path(points=line), role="cut", name=SLIT) for line in lines)
 
 
-def _guide_labels(turning: Turning) -> list[Label]:
+def _guide_labels(turning: Turning, *, language: Language = ENGLISH) -> list[Label]:
     """What stands on the guide: in its middle which side is up, the box's corner at the hole, and the front."""
     box, hole = turning.box, (-turning.lid.hole[0], turning.lid.hole[1])
     near = min(y for _, y in box.rim)
     half = max(x for x, _ in box.rim)
     middle = -math.copysign(MIDDLE_SHARE * abs(near), hole[1])  # away from the hole
     aside = -math.copysign(CROSS_ARM_MM + 2.5, hole[0])
-    lines = wrapped(wording.GUIDE_SWAPPED, "label", TEXT_PT, 1.4 * half)
+    lines = wrapped(language.lid.guide_swapped, "label", TEXT_PT, 1.4 * half)
     return [
-        Label(text=wording.FRONT, at=(0.0, near + 2.2), role="size", size_pt=TEXT_PT, anchor="middle"),
+        Label(text=language.lid.front, at=(0.0, near + 2.2), role="size", size_pt=TEXT_PT, anchor="middle"),
         Label(
-            text=wording.CORNER.format(place=box.place),
+            text=language.lid.corner.format(place=language.place(box.place)),
             at=(hole[0] + aside, hole[1] - 1.3),
             role="size",
             size_pt=TEXT_PT,
             anchor="end" if aside < 0 else "start",
         ),
-        *stacked((wording.GUIDE_INSIDE,), (0.0, middle), "size", TEXT_PT),
+        *stacked((language.lid.guide_inside,), (0.0, middle), "size", TEXT_PT),
         *stacked(lines, (0.0, middle - line_mm(TEXT_PT) * (0.5 + 0.5 * len(lines))), "label", TEXT_PT),
     ]
 
@@ -185,17 +186,18 @@ class _Words:
     ruler: Ruler
     other: Ruler
     sight: tuple[str, ...]
+    language: Language
 
     def steps(self, left: float, top: float, width_mm: float, *, tiled: bool = False) -> Drawn:
         """The steps with the printed guide."""
-        return _steps(self.turning, self.ruler, self.other, left, top, width_mm, tiled=tiled)
+        return _steps(self.turning, self.ruler, self.other, left, top, width_mm, tiled=tiled, language=self.language)
 
     def hand(self, left: float, top: float, width_mm: float) -> Drawn:
         """The ways without a printer."""
-        return hand_block(self.turning, self.ruler, self.other, left, top, width_mm, self.sight)
+        return hand_block(self.turning, self.ruler, self.other, left, top, width_mm, self.sight, language=self.language)
 
 
-def _single(words: _Words, marks: Sequence[Mark], leaf: Leaf) -> Page | None:
+def _single(words: _Words, marks: Sequence[Mark], leaf: Leaf, *, language: Language = ENGLISH) -> Page | None:
     """Guide, steps and numbers on one page; None where they have no room."""
     turning = words.turning
     outline = Shape(mirrored(covering_outline(turning.lid)))
@@ -203,7 +205,7 @@ def _single(words: _Words, marks: Sequence[Mark], leaf: Leaf) -> Page | None:
     wide, tall = right - left, high - low
     layout = Layout(turned=False, windows=windows(outline, wide, tall), header_mm=HEADER_MM, gutter_mm=0.0)
     window = layout.windows[0]
-    top = window_corner(leaf, layout)[1]
+    top = window_corner(leaf, layout, language=language)[1]
     if wide > leaf.width_mm:
         return None
     beside = leaf.width_mm - wide - 2 * GAP_MM >= ASIDE_MM
@@ -220,49 +222,64 @@ def _single(words: _Words, marks: Sequence[Mark], leaf: Leaf) -> Page | None:
     def to_page(at: Point) -> Point:
         return (at[0] + shift[0], at[1] + shift[1])
 
-    content = mapped((*marks, *_guide_labels(turning)), to_page)
+    content = mapped((*marks, *_guide_labels(turning, language=language)), to_page)
     return _page(
         leaf,
-        (*sheet_header(leaf, layout, window, 1, outline), *content, *steps.marks, *hand.marks, *_footer(leaf)),
-        wording.ALT_GUIDE.format(title=leaf.title, tile=window.name, page=1, pages=1),
+        (
+            *sheet_header(leaf, layout, window, 1, outline, language=language),
+            *content,
+            *steps.marks,
+            *hand.marks,
+            *_footer(leaf, language=language),
+        ),
+        language.lid.alt_guide.format(title=leaf.title, tile=window.name, page=1, pages=1),
         window.name,
+        language=language,
     )
 
 
 def _steps(
-    turning: Turning, ruler: Ruler, other: Ruler, left: float, top: float, width_mm: float, *, tiled: bool = False
+    turning: Turning,
+    ruler: Ruler,
+    other: Ruler,
+    left: float,
+    top: float,
+    width_mm: float,
+    *,
+    tiled: bool = False,
+    language: Language = ENGLISH,
 ) -> Drawn:
     """The steps with the printed guide."""
-    heading = lines_of(wording.GUIDE_WAY, left, top, width_mm, "heading", TITLE_PT)
+    heading = lines_of(language.lid.guide_way, left, top, width_mm, "heading", TITLE_PT)
     marks = [*heading.marks]
     below = top - heading.height_mm - 1.5
     hole = exact_mm(turning.lid.fastener.hole_mm)
     size = f"{in_words(hole, ruler)} ({in_words(hole, other)})"
-    steps = (wording.GUIDE_JOIN, *wording.GUIDE_STEPS) if tiled else wording.GUIDE_STEPS
+    steps = (language.lid.guide_join, *language.lid.guide_steps) if tiled else language.lid.guide_steps
     for number, text in enumerate(steps, start=1):
-        told = text.format(hole=size, fastener=turning.lid.fastener.kind)
+        told = text.format(hole=size, fastener=language.term(turning.lid.fastener.kind))
         said = lines_of(f"{number}. {told}", left, below, width_mm, "label", TEXT_PT)
         marks += said.marks
         below -= said.height_mm + 2.0
     return Drawn(marks=tuple(marks), height_mm=top - below)
 
 
-def _footer(leaf: Leaf) -> tuple[Mark, ...]:
+def _footer(leaf: Leaf, *, language: Language = ENGLISH) -> tuple[Mark, ...]:
     left, low = leaf.margin_mm + RULER_IN_MM + RULER_WORDS_MM, leaf.margin_mm + 6.0
     if not legend_beside(leaf):
         left, low = leaf.margin_mm, leaf.margin_mm + FOOTER_MM + 2.0
-    words = Label(text=wording.LEGEND_HIDDEN, at=(left + 11.0, low), role="label", size_pt=TEXT_PT)
+    words = Label(text=language.lid.legend_hidden, at=(left + 11.0, low), role="label", size_pt=TEXT_PT)
     line = Stroke(path=Path(points=((left, low + 1.3), (left + 9.0, low + 1.3))), role="hidden")
-    return (*rulers(leaf.margin_mm, leaf.margin_mm), line, words)
+    return (*rulers(leaf.margin_mm, leaf.margin_mm, language=language), line, words)
 
 
-def _page(leaf: Leaf, marks: tuple[Mark, ...], alt: str, tile: str) -> Page:
+def _page(leaf: Leaf, marks: tuple[Mark, ...], alt: str, tile: str, *, language: Language = ENGLISH) -> Page:
     return Page(
         name=f"hole-guide-{tile}",
         width_mm=leaf.paper.width.float_mm,
         height_mm=leaf.paper.height.float_mm,
         marks=marks,
-        alt=told_alt(leaf, alt),
+        alt=told_alt(leaf, alt, language=language),
     )
 
 
@@ -277,29 +294,32 @@ def _sheet(
     window: Window,
     number: int,
     pages: int,
+    *,
+    language: Language = ENGLISH,
 ) -> Page:
-    corner = window_corner(leaf, layout)
+    corner = window_corner(leaf, layout, language=language)
     shift = (corner[0] - window.left, corner[1] - window.high)
 
     def to_page(at: Point) -> Point:
         return (at[0] + shift[0], at[1] + shift[1])
 
     inner = window.shape.buffer(-(OVERLAP_MM if layout.tiled else 0.0), join_style="mitre")
-    labels = [label for label in _guide_labels(turning) if inner.covers(_box(label))]
+    labels = [label for label in _guide_labels(turning, language=language) if inner.covers(_box(label))]
     join = mapped(registration_marks(window), to_page) if layout.tiled else ()
     outline = Shape(mirrored(covering_outline(turning.lid)))
     return _page(
         leaf,
         (
-            *sheet_header(leaf, layout, window, number, outline, pages - len(layout.windows)),
+            *sheet_header(leaf, layout, window, number, outline, pages - len(layout.windows), language=language),
             *mapped(clipped(marks, window), to_page),
             *mapped(labels, to_page),
             *join,
-            *join_marks(window, corner),
-            *_footer(leaf),
+            *join_marks(window, corner, language=language),
+            *_footer(leaf, language=language),
         ),
-        wording.ALT_GUIDE.format(title=leaf.title, tile=window.name, page=number, pages=pages),
+        language.lid.alt_guide.format(title=leaf.title, tile=window.name, page=number, pages=pages),
         window.name,
+        language=language,
     )
 
 
@@ -308,32 +328,39 @@ def _box(label: Label) -> Shape:
     return Shape(((left, low), (right, low), (right, high), (left, high)))
 
 
-def _words_pages(words: _Words, leaf: Leaf, sheets: int) -> tuple[Page, ...]:
+def _words_pages(words: _Words, leaf: Leaf, sheets: int, *, language: Language = ENGLISH) -> tuple[Page, ...]:
     """What the guide's sheets have no room for; the way by sight on a leaf of its own where the paper is small."""
-    parted = bool(words.sight) and _words_on(words, leaf, sheets, 1)[1] < leaf.margin_mm
+    parted = bool(words.sight) and _words_on(words, leaf, sheets, 1, language=language)[1] < leaf.margin_mm
     if not parted:
-        return (_words_on(words, leaf, sheets, 1)[0],)
-    first, _ = _words_on(dataclasses.replace(words, sight=()), leaf, sheets, 2)
+        return (_words_on(words, leaf, sheets, 1, language=language)[0],)
+    first, _ = _words_on(dataclasses.replace(words, sight=()), leaf, sheets, 2, language=language)
     pages = sheets + 2
-    above = header(leaf, pages, pages)
+    above = header(leaf, pages, pages, language=language)
     top = leaf.top_mm - above.height_mm - 2.0
-    marks = [*above.marks, *lines_of(wording.SIGHT_WAY, leaf.margin_mm, top, leaf.width_mm, "heading", TITLE_PT).marks]
+    marks = [
+        *above.marks,
+        *lines_of(language.lid.sight_way, leaf.margin_mm, top, leaf.width_mm, "heading", TITLE_PT).marks,
+    ]
     top -= 2.0 * line_mm(TITLE_PT)
     for text in words.sight:
         said = lines_of(text, leaf.margin_mm, top, leaf.width_mm, "label", TEXT_PT)
         marks += said.marks
         top -= said.height_mm + 2.0
-    alt = wording.ALT_HAND.format(title=leaf.title, page=pages, pages=pages)
-    return (first, _page(leaf, tuple(marks), alt, "sight"))
+    alt = language.lid.alt_hand.format(title=leaf.title, page=pages, pages=pages)
+    return (first, _page(leaf, tuple(marks), alt, "sight", language=language))
 
 
-def _words_on(words: _Words, leaf: Leaf, sheets: int, leaves: int) -> tuple[Page, float]:
+def _words_on(
+    words: _Words, leaf: Leaf, sheets: int, leaves: int, *, language: Language = ENGLISH
+) -> tuple[Page, float]:
     """The leaf with steps and pictures, the first of ``leaves`` after the sheets; and how far down it is written."""
     page, pages = sheets + 1, sheets + leaves
-    above = header(leaf, page, pages)
+    above = header(leaf, page, pages, language=language)
     top = leaf.top_mm - above.height_mm - 2.0
     steps = words.steps(leaf.margin_mm, top, leaf.width_mm, tiled=sheets > 1)
     below = top - steps.height_mm - GAP_MM
     hand = words.hand(leaf.margin_mm, below, leaf.width_mm)
-    alt = wording.ALT_HAND.format(title=leaf.title, page=page, pages=pages)
-    return _page(leaf, (*above.marks, *steps.marks, *hand.marks), alt, "words"), below - hand.height_mm
+    alt = language.lid.alt_hand.format(title=leaf.title, page=page, pages=pages)
+    return _page(
+        leaf, (*above.marks, *steps.marks, *hand.marks), alt, "words", language=language
+    ), below - hand.height_mm

@@ -23,7 +23,6 @@ from foldproof.drawing.style import MM_PER_PT
 from foldproof.lengths import Length, Ruler, in_words
 from foldproof.pattern.measured import MeasuredPiece
 from foldproof.stock.sheets import SheetSize
-from foldproof.views import lid_wording as wording
 from foldproof.views.labels import TEXT_PT
 from foldproof.views.lid_by_hand import cross, exact_mm
 from foldproof.views.paper import (
@@ -38,6 +37,7 @@ from foldproof.views.paper import (
     told_alt,
 )
 from foldproof.views.piece import cut_strokes, placed, plain, rings, score_strokes
+from foldproof.words.catalogue import ENGLISH, Language
 
 HEADING_PT = 14.5
 SIZE_PT = 13.0
@@ -81,6 +81,7 @@ def layer_pages(
     from_waste: Mapping[str, str] | None = None,
     not_proved: bool = False,
     in_class: bool = False,
+    language: Language = ENGLISH,
 ) -> tuple[Page, ...]:
     """Leaves with every piece of a lid: what to cut, how large, of which card, with its scores and its hole.
 
@@ -91,24 +92,24 @@ def layer_pages(
         margin_mm=MARGIN_MM,
         project_name=project_name,
         title=plain(pieces[0].part).capitalize(),
-        kind=wording.PIECES_KIND,
+        kind=language.lid.pieces_kind,
         not_proved=not_proved,
         in_class=in_class,
     )
     says = Says(values=values, ruler=ruler, other=other_ruler, from_waste=from_waste or {})
-    strips = [_row((_strip(says, piece),)) for piece in pieces if piece.piece.id in (TRIANGLE, CAP)]
-    layers = [_layer(says, piece, pieces) for piece in pieces if is_layer(piece.piece.id)]
-    discs = [_row((_disc(says, piece, pieces),)) for piece in pieces if piece.piece.id == DISC]
+    strips = [_row((_strip(says, piece, language=language),)) for piece in pieces if piece.piece.id in (TRIANGLE, CAP)]
+    layers = [_layer(says, piece, pieces, language=language) for piece in pieces if is_layer(piece.piece.id)]
+    discs = [_row((_disc(says, piece, pieces, language=language),)) for piece in pieces if piece.piece.id == DISC]
     rows = [*strips, *discs, *(_row(tuple(layers[n : n + 2])) for n in range(0, len(layers), 2))]
-    return _paged(leaf, rows, [piece_words(says, piece) for piece in pieces])
+    return _paged(leaf, rows, [piece_words(says, piece, language=language) for piece in pieces], language=language)
 
 
-def _paged(leaf: Leaf, rows: Sequence[Item], words: Sequence[str]) -> tuple[Page, ...]:
+def _paged(leaf: Leaf, rows: Sequence[Item], words: Sequence[str], *, language: Language = ENGLISH) -> tuple[Page, ...]:
     """Rows downwards; a row that has no room begins the next leaf."""
     keys: tuple[LegendKey, ...] = ("cut", "mountain", "glue")
     below = leaf.margin_mm + 8.0
     leaves: list[list[Mark]] = [[]]
-    start = leaf.top_mm - header(leaf, 1, 1).height_mm - 2.0
+    start = leaf.top_mm - header(leaf, 1, 1, language=language).height_mm - 2.0
     top = start
     for row in rows:
         drawn = row(leaf.margin_mm, top, leaf.width_mm)
@@ -120,19 +121,28 @@ def _paged(leaf: Leaf, rows: Sequence[Item], words: Sequence[str]) -> tuple[Page
         top -= drawn.height_mm + GAP_MM
     pages = len(leaves)
     return tuple(
-        _page(leaf, (*marks, *legend(keys, leaf.margin_mm, below - 2.0, leaf.width_mm).marks), words, number, pages)
+        _page(
+            leaf,
+            (*marks, *legend(keys, leaf.margin_mm, below - 2.0, leaf.width_mm, language=language).marks),
+            words,
+            number,
+            pages,
+            language=language,
+        )
         for number, marks in enumerate(leaves, start=1)
     )
 
 
-def _page(leaf: Leaf, marks: tuple[Mark, ...], words: Sequence[str], number: int, pages: int) -> Page:
-    alt = wording.ALT_PIECES.format(title=leaf.title, pieces=" ".join(words), page=number, pages=pages)
+def _page(
+    leaf: Leaf, marks: tuple[Mark, ...], words: Sequence[str], number: int, pages: int, *, language: Language = ENGLISH
+) -> Page:
+    alt = language.lid.alt_pieces.format(title=leaf.title, pieces=" ".join(words), page=number, pages=pages)
     return Page(
         name=f"lid-pieces-{number}",
         width_mm=leaf.paper.width.float_mm,
         height_mm=leaf.paper.height.float_mm,
-        marks=(*header(leaf, number, pages).marks, *marks),
-        alt=told_alt(leaf, alt),
+        marks=(*header(leaf, number, pages, language=language).marks, *marks),
+        alt=told_alt(leaf, alt, language=language),
     )
 
 
@@ -154,32 +164,39 @@ def _row(items: tuple[Item, ...]) -> Item:
 # --- Words --------------------------------------------------------------------------------------------------
 
 
-def piece_words(says: Says, piece: MeasuredPiece) -> str:
+def piece_words(says: Says, piece: MeasuredPiece, *, language: Language = ENGLISH) -> str:
     """What to cut, in a sentence: 'Cut 1 rosette, 5 1/2 in (14.0 cm), shell white.'"""
     if piece.piece.id in (TRIANGLE, CAP):
-        return wording.CUT_STRIP.format(width=says.both(piece.width.shown), height=says.both(piece.height.shown))
+        return language.lid.cut_strip.format(width=says.both(piece.width.shown), height=says.both(piece.height.shown))
     if piece.piece.id == DISC:
-        return wording.CUT_DISC.format(size=says.both(dict(piece.measures)["size"].shown))
+        return language.lid.cut_disc.format(size=says.both(dict(piece.measures)["size"].shown))
     layer = layer_of(says.values, piece.piece.id)
-    return wording.CUT_LAYER.format(
-        shape=shape_name(says.values), size=says.both(dict(piece.measures)["size"].shown), card=layer.colour
+    return language.lid.cut_layer.format(
+        shape=language.term(shape_name(says.values)),
+        size=says.both(dict(piece.measures)["size"].shown),
+        card=layer.colour,
     )
 
 
 def cut_words(
-    values: TurningLidValues, pieces: Sequence[MeasuredPiece], ruler: Ruler, other: Ruler
+    values: TurningLidValues,
+    pieces: Sequence[MeasuredPiece],
+    ruler: Ruler,
+    other: Ruler,
+    *,
+    language: Language = ENGLISH,
 ) -> tuple[tuple[str, str], ...]:
     """By piece, what to cut in a sentence or two, for lists that have no pictures."""
     says = Says(values=values, ruler=ruler, other=other, from_waste={})
     found = []
     for piece in pieces:
-        words = piece_words(says, piece)
+        words = piece_words(says, piece, language=language)
         if piece.piece.id == TRIANGLE:
-            words = f"{words} {wording.SCORE_DIAGONALS} {wording.FOLD_BACK}"
+            words = f"{words} {language.lid.score_diagonals} {language.lid.fold_back}"
         elif piece.piece.id == CAP:
-            words = f"{words} {wording.CAP_CUT}"
+            words = f"{words} {language.lid.cap_cut}"
         elif piece.piece.id == DISC:
-            words = f"{words} {wording.DISC_GLUED}"
+            words = f"{words} {language.lid.disc_glued}"
         found.append((piece.piece.id, words))
     return tuple(found)
 
@@ -207,23 +224,28 @@ def _number(piece_id: str) -> int:
     return int(piece_id.rpartition("_")[2])
 
 
-def _layer_lines(says: Says, piece: MeasuredPiece) -> list[tuple[str, TextRole]]:
+def _layer_lines(says: Says, piece: MeasuredPiece, *, language: Language = ENGLISH) -> list[tuple[str, TextRole]]:
     number = _number(piece.piece.id)
     layer = layer_of(says.values, piece.piece.id)
-    lines: list[tuple[str, TextRole]] = [(piece_words(says, piece), "label")]
+    lines: list[tuple[str, TextRole]] = [(piece_words(says, piece, language=language), "label")]
     if number > 1:
-        lines.append((wording.FIXED[layer.fixed].format(foam=says.both(layer.foam)), "label"))
+        lines.append((language.lid.fixed[layer.fixed].format(foam=says.both(layer.foam)), "label"))
     if isinstance(layer.turned, float) and layer.turned:
-        lines.append((wording.TURNED.format(angle=layer.turned), "label"))
+        lines.append((language.lid.turned.format(angle=layer.turned), "label"))
     if layer.edge != "flat":
-        template = wording.HANGING if layer.edge == "hanging" else wording.LIFTED
+        template = language.lid.hanging if layer.edge == "hanging" else language.lid.lifted
         lines.append((template.format(size=says.both(layer.edge_by)), "label"))
     if layer.brad == "through":
-        lines.append((wording.THROUGH.format(fastener=says.values.fastener, size=says.both(says.hole)), "label"))
+        lines.append(
+            (
+                language.lid.through.format(fastener=language.term(says.values.fastener), size=says.both(says.hole)),
+                "label",
+            )
+        )
     else:
-        lines.append((wording.HIDDEN_UNDER.format(fastener=says.values.fastener), "note"))
+        lines.append((language.lid.hidden_under.format(fastener=language.term(says.values.fastener)), "note"))
     if layer.greeting == "yes":
-        lines.append((wording.GREETING, "label"))
+        lines.append((language.lid.greeting, "label"))
     return lines
 
 
@@ -241,13 +263,13 @@ def _said(heading: str, lines: Sequence[tuple[str, TextRole]], left: float, top:
 # --- A layer ------------------------------------------------------------------------------------------------
 
 
-def _layer(says: Says, piece: MeasuredPiece, pieces: Sequence[MeasuredPiece]) -> Item:
+def _layer(says: Says, piece: MeasuredPiece, pieces: Sequence[MeasuredPiece], *, language: Language = ENGLISH) -> Item:
     """A layer small, all layers of a lid at one scale, with its words beside it."""
     largest = max(max(p.piece.blank_width_mm, p.piece.blank_height_mm) for p in pieces)
     number, count = _number(piece.piece.id), len(says.values.layers)
-    heading = wording.LAYER.format(number=number)
+    heading = language.lid.layer.format(number=number)
     if count > 1 and number in (1, count):
-        heading = f"{heading}, {wording.LOWEST if number == 1 else wording.HIGHEST}"
+        heading = f"{heading}, {language.lid.lowest if number == 1 else language.lid.highest}"
 
     def draw(left: float, top: float, width_mm: float) -> Drawn:
         scale = LAYER_MM / largest
@@ -257,19 +279,21 @@ def _layer(says: Says, piece: MeasuredPiece, pieces: Sequence[MeasuredPiece]) ->
         marks: list[Mark] = [Area(paths=(outline,), role=fill_of(says.values, flat.id))]
         marks += cut_strokes(flat)
         at = (left + (LAYER_MM - flat.blank_width_mm * scale) / 2, top - drop - 1.0)
-        words = _said(heading, _layer_lines(says, piece), left + LAYER_MM + 4.0, top, width_mm - LAYER_MM - 4.0)
+        words = _said(
+            heading, _layer_lines(says, piece, language=language), left + LAYER_MM + 4.0, top, width_mm - LAYER_MM - 4.0
+        )
         return Drawn(marks=(*placed(marks, scale, at), *words.marks), height_mm=max(drop + 2.0, words.height_mm))
 
     return draw
 
 
-def _disc(says: Says, piece: MeasuredPiece, pieces: Sequence[MeasuredPiece]) -> Item:
+def _disc(says: Says, piece: MeasuredPiece, pieces: Sequence[MeasuredPiece], *, language: Language = ENGLISH) -> Item:
     """The disc round the hole, at the scale of the layers."""
     largest = max(max(p.piece.blank_width_mm, p.piece.blank_height_mm) for p in pieces)
-    through = wording.THROUGH.format(fastener=says.values.fastener, size=says.both(says.hole))
+    through = language.lid.through.format(fastener=language.term(says.values.fastener), size=says.both(says.hole))
     lines: list[tuple[str, TextRole]] = [
-        (piece_words(says, piece), "label"),
-        (wording.DISC_GLUED, "label"),
+        (piece_words(says, piece, language=language), "label"),
+        (language.lid.disc_glued, "label"),
         (through, "label"),
     ]
 
@@ -280,7 +304,7 @@ def _disc(says: Says, piece: MeasuredPiece, pieces: Sequence[MeasuredPiece]) -> 
         outline = Path(points=flat.panels[0].outline, closed=True)
         marks: list[Mark] = [Area(paths=(outline,), role="plain"), *cut_strokes(flat)]
         at = (left + (LAYER_MM - flat.blank_width_mm * scale) / 2, top - drop - 1.0)
-        words = _said(wording.DISC, lines, left + LAYER_MM + 4.0, top, width_mm - LAYER_MM - 4.0)
+        words = _said(language.lid.disc, lines, left + LAYER_MM + 4.0, top, width_mm - LAYER_MM - 4.0)
         return Drawn(marks=(*placed(marks, scale, at), *words.marks), height_mm=max(drop + 2.0, words.height_mm))
 
     return draw
@@ -289,25 +313,27 @@ def _disc(says: Says, piece: MeasuredPiece, pieces: Sequence[MeasuredPiece]) -> 
 # --- Triangle and cap ---------------------------------------------------------------------------------------
 
 
-def _strip(says: Says, piece: MeasuredPiece) -> Item:
+def _strip(says: Says, piece: MeasuredPiece, *, language: Language = ENGLISH) -> Item:
     cap = piece.piece.id == CAP
-    lines: list[tuple[str, TextRole]] = [(piece_words(says, piece), "label")]
+    lines: list[tuple[str, TextRole]] = [(piece_words(says, piece, language=language), "label")]
     if piece.piece.id in says.from_waste:
-        lines.append((wording.FROM_WASTE.format(piece=says.from_waste[piece.piece.id]), "label"))
+        lines.append((language.lid.from_waste.format(piece=says.from_waste[piece.piece.id]), "label"))
     if cap:
-        lines.append((wording.CAP_CUT, "label"))
+        lines.append((language.lid.cap_cut, "label"))
     else:
         lines += [
-            (wording.SCORE_DIAGONALS, "label"),
-            (wording.FOLD_BACK, "label"),
-            (wording.THREE_TO_ONE, "note"),
+            (language.lid.score_diagonals, "label"),
+            (language.lid.fold_back, "label"),
+            (language.lid.three_to_one, "note"),
         ]
-    lines.append((wording.THROUGH.format(fastener=says.values.fastener, size=says.both(says.hole)), "label"))
+    lines.append(
+        (language.lid.through.format(fastener=language.term(says.values.fastener), size=says.both(says.hole)), "label")
+    )
 
     def draw(left: float, top: float, width_mm: float) -> Drawn:
         picture = strip_picture(piece, says.ruler, says.other, (left, top), STRIP_MM)
         aside = left + SIZES_MM[0] + STRIP_MM + GAP_MM
-        heading = wording.CAP if cap else wording.TRIANGLE
+        heading = language.lid.cap if cap else language.lid.triangle
         words = _said(heading, lines, aside, top, width_mm - (aside - left))
         return Drawn(marks=(*picture.marks, *words.marks), height_mm=max(picture.height_mm, words.height_mm))
 

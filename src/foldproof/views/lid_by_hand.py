@@ -13,16 +13,17 @@ from foldproof.geometry.plane import Polygon
 from foldproof.lengths import ZERO, Length, Rounded, Ruler, in_words, length, round_to
 from foldproof.lids.box import CORNERS
 from foldproof.lids.turning import covering_outline
-from foldproof.views import lid_wording as wording
 from foldproof.views.labels import TEXT_PT, line_mm
 from foldproof.views.paper import Drawn, lines_of
 from foldproof.views.piece import mapped, placed
 from foldproof.views.tiling import Window, clipped
+from foldproof.words.catalogue import ENGLISH, Language
 
 PLACES = 4  # of a millimetre: float noise dropped before sizes are written
 WHOLE_MM = 46.0  # the box on the lid's back, small
 CLOSE_MM = 58.0  # its corner, large
 CLOSE_TIMES = 2.1  # side of what the large picture shows, as a multiple of the way from corner to hole
+BESIDE_SHARE = 0.5  # of a mark of the ruler: a hole farther beside the line that halves the corner is not on it
 GAP_MM = 6.0
 ASIDE_MM = 46.0  # the narrowest column in which the sentences can be read
 TITLE_PT = 14.5
@@ -35,13 +36,14 @@ TICK_MM = 1.3
 class ByHand:
     """The hole from the outer corner of the rim: along the line that halves the corner, and in from both sides.
 
-    ``sides`` are from the left or right side and from the front or back side, in this order; ``names`` says which.
+    ``along`` is None where the hole lies beside that line by more than half a mark of the ruler. ``sides`` are from
+    the left or right side and from the front or back side, in this order; ``names`` says which.
     ``off_mm`` is how far rounding alone takes the worse of the two ways from the hole's true place; ``spare_mm`` is
     what is left of the hole's tolerance after that.
     """
 
     corner: Point
-    along: Rounded
+    along: Rounded | None
     sides: tuple[Rounded, Rounded]
     names: tuple[str, str]
     off_mm: float
@@ -54,10 +56,13 @@ def by_hand(turning: Turning, ruler: Ruler) -> ByHand:
     sx, sy = CORNERS[box.place]
     corner = (sx * max(x for x, _ in box.rim), sy * max(y for _, y in box.rim))
     in_x, in_y = abs(corner[0] - hole[0]), abs(corner[1] - hole[1])
-    along = round_to(exact_mm((in_x + in_y) / math.sqrt(2.0)), ruler)
     sides = (round_to(exact_mm(in_x), ruler), round_to(exact_mm(in_y), ruler))
-    part = along.shown.float_mm / math.sqrt(2.0)
-    off_mm = max(math.hypot(part - in_x, part - in_y), math.hypot(sides[0].error.float_mm, sides[1].error.float_mm))
+    off_mm = math.hypot(sides[0].error.float_mm, sides[1].error.float_mm)
+    along = None
+    if abs(in_x - in_y) / math.sqrt(2.0) <= BESIDE_SHARE * ruler.step_length.float_mm:
+        along = round_to(exact_mm((in_x + in_y) / math.sqrt(2.0)), ruler)
+        part = along.shown.float_mm / math.sqrt(2.0)
+        off_mm = max(off_mm, math.hypot(part - in_x, part - in_y))
     front_back, left_right = box.place.split()
     return ByHand(
         corner=corner,
@@ -74,35 +79,36 @@ def exact_mm(size_mm: float) -> Length:
     return length(f"{round(size_mm, PLACES):.{PLACES}f}", "mm")
 
 
-def spare_line(turning: Turning, off_mm: float, ruler: Ruler, other: Ruler) -> str:
+def spare_line(turning: Turning, off_mm: float, ruler: Ruler, other: Ruler, *, language: Language = ENGLISH) -> str:
     """How far off the hole may be once rounding has taken ``off_mm`` of what is allowed."""
-    return spare_words(max(0.0, turning.analysis.hole_tolerance_mm - off_mm), ruler, other)
+    return spare_words(max(0.0, turning.analysis.hole_tolerance_mm - off_mm), ruler, other, language=language)
 
 
-def spare_words(spare_mm: float, ruler: Ruler, other: Ruler) -> str:
+def spare_words(spare_mm: float, ruler: Ruler, other: Ruler, *, language: Language = ENGLISH) -> str:
     """How far off the hole may be, rounded down so that it is never told too large."""
     spare = exact_mm(spare_mm)
     told = round_to(spare, ruler, "down")
     if told.shown == ZERO:
-        return wording.SPARE_NONE.format(size=in_words(ruler.step_length, ruler))
-    return wording.SPARE.format(size=told.text, other=round_to(spare, other, "down").text)
+        return language.lid.spare_none.format(size=in_words(ruler.step_length, ruler))
+    return language.lid.spare.format(size=told.text, other=round_to(spare, other, "down").text)
 
 
-def hand_lines(turning: Turning, ruler: Ruler, other: Ruler) -> tuple[str, ...]:
+def hand_lines(turning: Turning, ruler: Ruler, other: Ruler, *, language: Language = ENGLISH) -> tuple[str, ...]:
     """The way in sentences."""
     hand = by_hand(turning, ruler)
-    start, along, both, same = wording.HAND_STEPS
+    start, along, both, same, only = language.lid.hand_steps
     first, second = hand.sides
-    one, two = (wording.HAND_SIDES[0].format(place=name) for name in hand.names)
-    told = [
-        start.format(place=turning.box.place),
-        along.format(along=hand.along.text, along_other=in_words(hand.along.shown, other)),
-    ]
-    if first.text == second.text:
+    one, two = (language.lid.hand_sides[0].format(place=language.place(name)) for name in hand.names)
+    told = [start.format(place=language.place(turning.box.place))]
+    if hand.along is not None:
+        told.append(along.format(along=hand.along.text, along_other=in_words(hand.along.shown, other)))
+    if hand.along is not None and first.text == second.text:
         told.append(same.format(first=first.text))
     else:
-        told.append(both.format(first=first.text, second=second.text, first_side=one, second_side=two))
-    told.append(spare_words(hand.spare_mm, ruler, other))
+        sides = {"first": first.text, "second": second.text, "first_side": one, "second_side": two}
+        others = {"first_other": in_words(first.shown, other), "second_other": in_words(second.shown, other)}
+        told.append((only if hand.along is None else both).format(**sides, **others))
+    told.append(spare_words(hand.spare_mm, ruler, other, language=language))
     return tuple(told)
 
 
@@ -114,9 +120,11 @@ def hand_block(
     top: float,
     width_mm: float,
     more: tuple[str, ...] = (),
+    *,
+    language: Language = ENGLISH,
 ) -> Drawn:
     """Heading, the two pictures and the sentences, downwards from the upper left corner; ``more`` by sight, last."""
-    heading = lines_of(wording.HAND_WAY, left, top, width_mm, "heading", TITLE_PT)
+    heading = lines_of(language.lid.hand_way, left, top, width_mm, "heading", TITLE_PT)
     below = top - heading.height_mm - 1.5
     whole = whole_picture(turning, left, below)
     close = close_picture(turning, ruler, left + WHOLE_MM + GAP_MM, below)
@@ -125,7 +133,7 @@ def hand_block(
     if width_mm - aside < ASIDE_MM:  # on narrow paper the sentences stand below
         aside, line_top = 0.0, below - CLOSE_MM - GAP_MM
     marks: list[Mark] = [*heading.marks, *whole, *close]
-    for text, role in _told(hand_lines(turning, ruler, other), more):
+    for text, role in _told(hand_lines(turning, ruler, other, language=language), more, language=language):
         said = lines_of(text, left + aside, line_top, width_mm - aside, role, TEXT_PT)
         marks += said.marks
         line_top -= said.height_mm + 2.0
@@ -133,12 +141,14 @@ def hand_block(
     return Drawn(marks=tuple(marks), height_mm=top - below + tall)
 
 
-def _told(hand: tuple[str, ...], more: tuple[str, ...]) -> tuple[tuple[str, TextRole], ...]:
+def _told(
+    hand: tuple[str, ...], more: tuple[str, ...], *, language: Language = ENGLISH
+) -> tuple[tuple[str, TextRole], ...]:
     """The sentences of both ways, those of the second under a title; what both end with is said once, last."""
     if not more:
         return tuple((text, "label") for text in hand)
     first = [text for text in hand if text not in more]
-    return (*((text, "label") for text in first), (wording.SIGHT_WAY, "size"), *((text, "label") for text in more))
+    return (*((text, "label") for text in first), (language.lid.sight_way, "size"), *((text, "label") for text in more))
 
 
 def hand_marks(turning: Turning) -> tuple[Mark, ...]:
@@ -195,7 +205,8 @@ def close_picture(turning: Turning, ruler: Ruler, left: float, top: float) -> tu
     frame = ((left, top), (left + CLOSE_MM, top), (left + CLOSE_MM, top - CLOSE_MM), (left, top - CLOSE_MM))
     found.append(Stroke(path=Path(points=frame, closed=True), role="frame"))
     a, b = to_page(corner), to_page(hole)
-    found += sized(a, b, hand.along.text, ratio=0.46)
+    if hand.along is not None:
+        found += sized(a, b, hand.along.text, ratio=0.46)
     away = (math.copysign(1.0, b[0] - a[0]), math.copysign(1.0, b[1] - a[1]))
     found += sized((a[0], b[1]), b, hand.sides[0].text, ratio=0.5, away=(0.0, away[1]))
     found += sized((b[0], a[1]), b, hand.sides[1].text, ratio=0.5, away=(away[0], 0.0))

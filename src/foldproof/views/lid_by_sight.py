@@ -9,9 +9,9 @@ from foldproof.drawing.records import Area, FillRole, Mark, Page, Path, Point, S
 from foldproof.geometry.plane import Polygon
 from foldproof.lengths import Ruler, in_words
 from foldproof.lids.landmarks import HolePlace, Spot
-from foldproof.views import lid_wording as wording
 from foldproof.views.lid_by_hand import cross, sized
 from foldproof.views.piece import placed
+from foldproof.words.catalogue import ENGLISH, Language
 
 PAD_MM = 4.0
 MOST_MM = 78.0  # drawn height of the lid
@@ -21,24 +21,30 @@ ARC_STEP_RAD = math.radians(3.0)
 ARC_HALF_RAD = math.radians(16.0)  # drawn either side of where two arcs cross
 
 
-def sight_lines(place: HolePlace, ruler: Ruler, other: Ruler) -> tuple[str, ...]:
+def sight_lines(place: HolePlace, ruler: Ruler, other: Ruler, *, language: Language = ENGLISH) -> tuple[str, ...]:
     """The way in sentences: how the lid lies, and what is measured from where."""
     anchor, sizes = place.anchor, [f"{s.text} ({in_words(s.shown, other)})" for s in place.sizes]
-    start = wording.SIGHT_FACE_DOWN if anchor is None else wording.SIGHT_ANCHOR.format(spot=_spot(anchor, anchor))
+    start = (
+        language.lid.sight_face_down
+        if anchor is None
+        else language.lid.sight_anchor.format(spot=_spot(anchor, anchor, language=language))
+    )
     same = len(sizes) > 1 and sizes[0] == sizes[1]
     any_way = anchor is None and not any(spot.unmistaken for spot in place.spots)
     keys = [f"{place.way}/{ending}" for ending, fits in (("same", same), ("any", any_way)) if fits]
-    template = next(wording.SIGHT[key] for key in (*keys, place.way) if key in wording.SIGHT)
-    spots = [_spot(spot, anchor) for spot in place.spots]
+    template = next(language.lid.sight[key] for key in (*keys, place.way) if key in language.lid.sight)
+    spots = [_spot(spot, anchor, language=language) for spot in place.spots]
     measure = template.format(first=sizes[0], second=sizes[-1], spot=spots[0], other=spots[-1])
     return (start, measure)
 
 
-def _spot(spot: Spot, anchor: Spot | None) -> str:
-    word = wording.SIGHT_WORDS.get(spot.word, spot.word)
+def _spot(spot: Spot, anchor: Spot | None, *, language: Language = ENGLISH) -> str:
+    word = language.term(language.lid.sight_words.get(spot.word, spot.word))
     if spot.unmistaken:
-        return wording.SIGHT_SPOT_ALONE.format(word=word)
-    return (wording.SIGHT_SPOT_ANY if anchor is None else wording.SIGHT_SPOT).format(word=word, hour=spot.hour)
+        return language.lid.sight_spot_alone.format(word=word)
+    return (language.lid.sight_spot_any if anchor is None else language.lid.sight_spot).format(
+        word=word, hour=spot.hour
+    )
 
 
 def sight_page(place: HolePlace, outline: Polygon, fill: FillRole, *, name: str, alt: str, width_mm: float) -> Page:

@@ -17,10 +17,10 @@ from foldproof.geometry.plane import Polygon
 from foldproof.lengths import Ruler, about
 from foldproof.lids.records import Turn
 from foldproof.lids.turning import covering_outline
-from foldproof.views import lid_wording as wording
 from foldproof.views.labels import TEXT_PT, stacked
 from foldproof.views.lid_by_hand import cross, exact_mm
 from foldproof.views.piece import mapped, rings
+from foldproof.words.catalogue import ENGLISH, Language
 
 PAD_MM = 2.0
 SIZE_PT = 13.0
@@ -44,6 +44,7 @@ def closed_page(
     name: str,
     alt: str,
     size: tuple[float, float],
+    language: Language = ENGLISH,
 ) -> Page:
     """The closed lid on its box from above: the box beneath, the hole, and the margin all round it.
 
@@ -62,7 +63,7 @@ def closed_page(
         Area(paths=rings(part), role="fails", name="bare") for part in shapely.get_parts(bare) if not part.is_empty
     ]
     grown = _grown(box.rim, found.margin_mm)
-    words = cover_words(found.margin_mm, ruler)
+    words = cover_words(found.margin_mm, ruler, language=language)
     to_page, page = _fitted(outline.union(Shape(box.rim)).bounds, size, MARGIN_ROOM_MM)
     drawn = list(mapped(marks, to_page))
     if found.margin_mm > 0.0:
@@ -75,7 +76,13 @@ def closed_page(
 
 
 def opened_page(
-    turning: Turning, colours: Sequence[FillRole], *, name: str, alt: str, size: tuple[float, float]
+    turning: Turning,
+    colours: Sequence[FillRole],
+    *,
+    name: str,
+    alt: str,
+    size: tuple[float, float],
+    language: Language = ENGLISH,
 ) -> Page:
     """The lid at its best turn from above: the free part of the opening, the triangle, and the way it turned."""
     box, hole = turning.box, turning.lid.hole
@@ -97,25 +104,25 @@ def opened_page(
     to_page, page = _fitted(whole.bounds, size, MARGIN_ROOM_MM)
     drawn = list(mapped(marks, to_page))
     drawn += _turn_arrow(turning, to_page)
-    percent = wording.PERCENT.format(percent=100.0 * opened.uncovered)
+    percent = language.lid.percent.format(percent=100.0 * opened.uncovered)
     parts = [part for part in shapely.get_parts(free) if isinstance(part, Shape) and part.area > 1.0]
     if parts:
         widest = max(parts, key=lambda part: part.area)
         spot = shapely.maximum_inscribed_circle(widest, tolerance=0.5)
         middle = to_page((float(spot.coords[0][0]), float(spot.coords[0][1])))
-        drawn += stacked((wording.FREE.format(percent=100.0 * opened.uncovered),), middle, "size", SIZE_PT)
-    text = f"{wording.OPENED.format(angle=abs(opened.angle_deg))} {_sense(opened)}: {percent}"
+        drawn += stacked((language.lid.free.format(percent=100.0 * opened.uncovered),), middle, "size", SIZE_PT)
+    text = f"{language.lid.opened.format(angle=abs(opened.angle_deg))} {_sense(opened, language=language)}: {percent}"
     drawn.append(Label(text=text, at=(page[0] / 2, PAD_MM + 3.0), role="label", size_pt=TEXT_PT, anchor="middle"))
     return Page(name=name, width_mm=page[0], height_mm=page[1], marks=tuple(drawn), alt=alt)
 
 
-def cover_words(margin_mm: float, ruler: Ruler) -> str:
+def cover_words(margin_mm: float, ruler: Ruler, *, language: Language = ENGLISH) -> str:
     """What is to spare, or how much too small the lid is: the figure of the proof, on the ruler and in millimetres."""
     size = exact_mm(abs(margin_mm))
-    told = about(size, ruler)
+    told = about(size, ruler, words=language.told.common.about)
     if ruler.unit == "in":
-        told = wording.WITH_MM.format(size=told, mm=size.float_mm)
-    return (wording.TOO_SMALL if margin_mm < 0.0 else wording.TO_SPARE).format(size=told)
+        told = language.lid.with_mm.format(size=told, mm=size.float_mm)
+    return (language.lid.too_small if margin_mm < 0.0 else language.lid.to_spare).format(size=told)
 
 
 def layer_marks(turning: Turning, colours: Sequence[FillRole], angle_deg: float) -> tuple[Mark, ...]:
@@ -192,14 +199,16 @@ def _turn_arrow(turning: Turning, to_page: Callable[[Point], Point]) -> tuple[Ma
     )
 
 
-def _sense(turn: Turn) -> str:
-    return wording.ANTICLOCKWISE if turn.angle_deg >= 0 else wording.CLOCKWISE
+def _sense(turn: Turn, *, language: Language = ENGLISH) -> str:
+    return language.lid.anticlockwise if turn.angle_deg >= 0 else language.lid.clockwise
 
 
 # --- What each turn uncovers --------------------------------------------------------------------------------
 
 
-def curve_page(turning: Turning, *, name: str, alt: str, size: tuple[float, float]) -> Page:
+def curve_page(
+    turning: Turning, *, name: str, alt: str, size: tuple[float, float], language: Language = ENGLISH
+) -> Page:
     """Share of the opening that is free against the turn, both ways round; the best turn of each marked."""
     found = turning.analysis
     left, low = CHART_MM
@@ -220,26 +229,26 @@ def curve_page(turning: Turning, *, name: str, alt: str, size: tuple[float, floa
         marks.append(Stroke(path=Path(points=(start, (start[0], start[1] - 1.8))), role="tick"))
         if angle == 0:
             marks.append(Stroke(path=Path(points=(start, end)), role="rule"))
-        text = wording.DEGREES.format(angle=abs(angle))
+        text = language.lid.degrees.format(angle=abs(angle))
         marks.append(Label(text=text, at=(start[0], start[1] - 6.4), role="label", size_pt=TEXT_PT, anchor="middle"))
     line = tuple(at(turn.angle_deg, turn.uncovered) for turn in found.curve)
     marks.append(Stroke(path=Path(points=line), role="outline", name="uncovered"))
     for turn in (found.best_right, found.best_left):
-        marks += _best_mark(at(turn.angle_deg, turn.uncovered), turn, low + tall)
-    for text, x in ((wording.ANTICLOCKWISE, 0.25), (wording.CLOCKWISE, 0.75)):
+        marks += _best_mark(at(turn.angle_deg, turn.uncovered), turn, low + tall, language=language)
+    for text, x in ((language.lid.anticlockwise, 0.25), (language.lid.clockwise, 0.75)):
         marks.append(Label(text=text, at=(left + wide * x, low - 12.4), role="label", size_pt=TEXT_PT, anchor="middle"))
     marks += [
-        Label(text=wording.TURN_AXIS, at=(left + wide / 2, 2.2), role="note", size_pt=TEXT_PT, anchor="middle"),
-        Label(text=wording.SHARE_AXIS, at=(left, size[1] - 4.0), role="note", size_pt=TEXT_PT),
+        Label(text=language.lid.turn_axis, at=(left + wide / 2, 2.2), role="note", size_pt=TEXT_PT, anchor="middle"),
+        Label(text=language.lid.share_axis, at=(left, size[1] - 4.0), role="note", size_pt=TEXT_PT),
     ]
     return Page(name=name, width_mm=size[0], height_mm=size[1], marks=tuple(marks), alt=alt)
 
 
-def _best_mark(at: Point, turn: Turn, top: float) -> list[Mark]:
+def _best_mark(at: Point, turn: Turn, top: float, *, language: Language = ENGLISH) -> list[Mark]:
     """A ring at the best turn, and its figures over it on the inner side, clear of the chart's top line."""
     x, y = at
     at_left = turn.angle_deg >= 0
-    text = wording.BEST.format(percent=100.0 * turn.uncovered, angle=abs(turn.angle_deg))
+    text = language.lid.best.format(percent=100.0 * turn.uncovered, angle=abs(turn.angle_deg))
     ring = Path(points=circle(at, 1.5), closed=True)
     over = y + BEST_OVER_MM
     if top - LETTERS_MM < over < top + 1.4:

@@ -15,9 +15,9 @@ from foldproof.checks.turning_evidence import Turning
 from foldproof.drawing.records import Area, FillRole, Label, Mark, Page, Path, Point, Stroke
 from foldproof.drawing.style import MM_PER_PT
 from foldproof.lids.records import LidLayer
-from foldproof.views import lid_wording as wording
 from foldproof.views.labels import TEXT_PT, spread
 from foldproof.views.piece import placed
+from foldproof.words.catalogue import ENGLISH, Language
 
 CARD_MM = 2.6  # drawn thickness of a card, on paper
 FOAM_MM = 3.2
@@ -47,7 +47,13 @@ class _Part:
 
 
 def section_page(
-    turning: Turning, colours: Sequence[FillRole], *, name: str, alt: str, size: tuple[float, float]
+    turning: Turning,
+    colours: Sequence[FillRole],
+    *,
+    name: str,
+    alt: str,
+    size: tuple[float, float],
+    language: Language = ENGLISH,
 ) -> Page:
     """The cut, with names at the right. ``size`` is (width, most height) in mm on paper."""
     box, lid = turning.box, turning.lid
@@ -62,10 +68,12 @@ def section_page(
 
     marks: list[Mark] = []
     parts: list[_Part] = []
-    _box_part(marks, parts, x_at, inner[1])
-    bottom = _disc_part(marks, parts, turning, x_at)
-    heights = _layers_part(marks, parts, turning, colours, [(x_at(a), x_at(b)) for a, b in spans], bottom)
-    _fastener(marks, parts, turning, x_at, heights)
+    _box_part(marks, parts, x_at, inner[1], language=language)
+    bottom = _disc_part(marks, parts, turning, x_at, language=language)
+    heights = _layers_part(
+        marks, parts, turning, colours, [(x_at(a), x_at(b)) for a, b in spans], bottom, language=language
+    )
+    _fastener(marks, parts, turning, x_at, heights, language=language)
     side = x_at(end)
     marks.append(Stroke(path=Path(points=((side, -6.0), (side, heights[-1][1] + 2.0))), role="guide"))
     parts.sort(key=lambda part: -part.at[1])
@@ -76,7 +84,7 @@ def section_page(
     for part, place in zip(parts, places, strict=True):
         marks.append(Stroke(path=Path(points=(part.at, (side + 4.0, -place))), role="dimension"))
         marks.append(Label(text=part.words, at=(side + 5.0, -place - 1.3), role="label", size_pt=TEXT_PT))
-    note = Label(text=wording.NOT_TO_SCALE, at=(x_at(2.0) + WALL_MM, low - 1.0), role="note", size_pt=TEXT_PT)
+    note = Label(text=language.lid.not_to_scale, at=(x_at(2.0) + WALL_MM, low - 1.0), role="note", size_pt=TEXT_PT)
     marks.append(note)
     return _as_page(marks, low - 3 * LINE_MM, high + 2 * LINE_MM, name=name, alt=alt, width_mm=size[0])
 
@@ -128,7 +136,14 @@ def _span(turning: Turning, layer: LidLayer) -> tuple[float, float]:
 # --- The parts ----------------------------------------------------------------------------------------------
 
 
-def _box_part(marks: list[Mark], parts: list[_Part], x_at: Callable[[float], float], triangle_mm: float) -> None:
+def _box_part(
+    marks: list[Mark],
+    parts: list[_Part],
+    x_at: Callable[[float], float],
+    triangle_mm: float,
+    *,
+    language: Language = ENGLISH,
+) -> None:
     """Wall, flap, triangle and cap; the rim and the cap's face are level at 0."""
     inside, far = x_at(0.0), x_at(triangle_mm)
     flap = -2 * CARD_MM - GLUE_MM
@@ -137,14 +152,21 @@ def _box_part(marks: list[Mark], parts: list[_Part], x_at: Callable[[float], flo
     _bar(marks, inside, flap, far, -CARD_MM - GLUE_MM, "plain", "triangle")
     _bar(marks, inside + 0.6, -CARD_MM, far - 0.6, 0.0, "plain", "cap")
     parts += [
-        _Part(at=(far - 1.5, -0.5 * CARD_MM), words=wording.SECTION["cap"]),
-        _Part(at=(far - 3.0, -1.5 * CARD_MM - GLUE_MM), words=wording.SECTION["triangle"]),
-        _Part(at=(inside + 0.5 * CARD_MM, flap - 8.0), words=wording.SECTION["flap"]),
-        _Part(at=(inside - 0.5 * WALL_MM, -WALL_TALL_MM + 6.0), words=wording.SECTION["wall"]),
+        _Part(at=(far - 1.5, -0.5 * CARD_MM), words=language.lid.section["cap"]),
+        _Part(at=(far - 3.0, -1.5 * CARD_MM - GLUE_MM), words=language.lid.section["triangle"]),
+        _Part(at=(inside + 0.5 * CARD_MM, flap - 8.0), words=language.lid.section["flap"]),
+        _Part(at=(inside - 0.5 * WALL_MM, -WALL_TALL_MM + 6.0), words=language.lid.section["wall"]),
     ]
 
 
-def _disc_part(marks: list[Mark], parts: list[_Part], turning: Turning, x_at: Callable[[float], float]) -> float:
+def _disc_part(
+    marks: list[Mark],
+    parts: list[_Part],
+    turning: Turning,
+    x_at: Callable[[float], float],
+    *,
+    language: Language = ENGLISH,
+) -> float:
     """The disc round the hole on the lid's back, where there is one; gives the height of the lowest layer's back."""
     disc, box, hole = turning.lid.reinforcement, turning.box, turning.lid.hole
     if disc is None:
@@ -152,7 +174,7 @@ def _disc_part(marks: list[Mark], parts: list[_Part], turning: Turning, x_at: Ca
     along = (hole[0] - box.corner[0]) * box.into[0] + (hole[1] - box.corner[1]) * box.into[1]
     left, right = x_at(along - 0.5 * disc.diameter_mm), x_at(along + 0.5 * disc.diameter_mm)
     _bar(marks, left, TURNING_MM, right, TURNING_MM + CARD_MM, "plain_shade", "disc")
-    parts.append(_Part(at=(right - 1.0, TURNING_MM + 0.5 * CARD_MM), words=wording.SECTION["disc"]))
+    parts.append(_Part(at=(right - 1.0, TURNING_MM + 0.5 * CARD_MM), words=language.lid.section["disc"]))
     return TURNING_MM + CARD_MM + GLUE_MM
 
 
@@ -163,6 +185,8 @@ def _layers_part(
     colours: Sequence[FillRole],
     spans: Sequence[tuple[float, float]],
     bottom: float,
+    *,
+    language: Language = ENGLISH,
 ) -> list[tuple[float, float]]:
     """The layers upwards, with foam where they lie apart; gives each layer's heights on paper."""
     heights: list[tuple[float, float]] = []
@@ -173,11 +197,11 @@ def _layers_part(
             top += FOAM_MM if apart > 0.0 else GLUE_MM
         if apart > 0.0 and b - a > 4.0:
             _bar(marks, b - 14.0, top - FOAM_MM, b - 3.0, top, "board", "between")
-            if all(part.words != wording.SECTION["between"] for part in parts):
-                parts.append(_Part(at=(b - 6.0, top - 0.5 * FOAM_MM), words=wording.SECTION["between"]))
+            if all(part.words != language.lid.section["between"] for part in parts):
+                parts.append(_Part(at=(b - 6.0, top - 0.5 * FOAM_MM), words=language.lid.section["between"]))
         if b > a:
             _bar(marks, a, top, b, top + CARD_MM, colour, layer.name)
-            words = wording.SECTION["layer" if layer.pierced else "over"].format(number=number + 1)
+            words = language.lid.section["layer" if layer.pierced else "over"].format(number=number + 1)
             if len(turning.lid.layers) <= MOST_NAMED or number in (0, len(turning.lid.layers) - 1):
                 parts.append(_Part(at=(b - 1.0, top + 0.5 * CARD_MM), words=words))
         heights.append((top, top + CARD_MM))
@@ -191,6 +215,8 @@ def _fastener(
     turning: Turning,
     x_at: Callable[[float], float],
     heights: Sequence[tuple[float, float]],
+    *,
+    language: Language = ENGLISH,
 ) -> None:
     """Head, shank, and what lies under the triangle: legs open along its long edge, so they are cut across here."""
     pin, box, hole = turning.lid.fastener, turning.box, turning.lid.hole
@@ -212,11 +238,11 @@ def _fastener(
     path = ((x - half, on), (x + half, on), (x + 0.7 * half, on + head), (x - 0.7 * half, on + head))
     marks.append(Area(paths=(Path(points=path, closed=True),), role="coloured_shade", name="head"))
     marks.append(Stroke(path=Path(points=path, closed=True), role="edge", name="head"))
-    words = wording.SECTION[HEADS[pin.kind]]
+    words = language.lid.section[HEADS[pin.kind]]
     parts.append(_Part(at=(x + 0.6 * half, on + 0.5 * head), words=words))
     wide = 2.2 if pin.back_mm <= 0.0 else half_of(pin.back_mm)
     _bar(marks, x - wide, below - tall, x + wide, below, "ink" if pin.kind == "brad" else "coloured_shade", "back")
-    parts.append(_Part(at=(x + wide, below - 0.5 * tall), words=wording.SECTION[BACKS[pin.kind]]))
+    parts.append(_Part(at=(x + wide, below - 0.5 * tall), words=language.lid.section[BACKS[pin.kind]]))
 
 
 def _bar(marks: list[Mark], left: float, low: float, right: float, high: float, role: FillRole, name: str) -> None:

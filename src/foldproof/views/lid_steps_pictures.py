@@ -19,7 +19,6 @@ from foldproof.drawing.records import Area, FillRole, Label, Mark, Page, Path, P
 from foldproof.drawing.solid import Arrow3, Face3, Point3, View
 from foldproof.lengths import Ruler
 from foldproof.pattern.measured import MeasuredPiece
-from foldproof.views import lid_wording as wording
 from foldproof.views.folded_picture import VIEW, Scene, row_page, row_scale
 from foldproof.views.hole_guide import guide_marks
 from foldproof.views.labels import TEXT_PT
@@ -42,6 +41,7 @@ from foldproof.views.lid_solid import (
 )
 from foldproof.views.paper import Drawn
 from foldproof.views.piece import mapped, placed
+from foldproof.words.catalogue import ENGLISH, Language
 
 PAD_MM = 2.0
 GLUE_IN_MM = 6.0  # glue is drawn this far inside a layer's edge
@@ -181,7 +181,7 @@ def mark_page(sheet: Sheet, *, name: str, alt: str) -> Page:
 # --- Fastener -----------------------------------------------------------------------------------------------
 
 
-def fasten_page(sheet: Sheet, *, name: str, alt: str) -> Page:
+def fasten_page(sheet: Sheet, *, name: str, alt: str, language: Language = ENGLISH) -> Page:
     """The lid turned part way and the fastener above its hole; the triangle from below; and the cut through all."""
     model = sheet.model
     turning = model.turning
@@ -200,8 +200,10 @@ def fasten_page(sheet: Sheet, *, name: str, alt: str) -> Page:
     wide = sheet.size[0] - FROM_BELOW_MM[0]
     part = dataclasses.replace(sheet, size=(wide, 0.62 * sheet.size[1]))
     solid = _solid(part, [(faces, (arrow,))], name=name, alt=alt)
-    cut = section_page(turning, sheet.colours, name=name, alt=alt, size=(sheet.size[0], 0.5 * sheet.size[1]))
-    below = from_below(model)
+    cut = section_page(
+        turning, sheet.colours, name=name, alt=alt, size=(sheet.size[0], 0.5 * sheet.size[1]), language=language
+    )
+    below = from_below(model, language=language)
     marks = (
         *placed(solid.marks, 1.0, (0.0, cut.height_mm)),
         *placed(below.marks, 1.0, (wide, cut.height_mm + 0.5 * (solid.height_mm + below.height_mm))),
@@ -211,7 +213,7 @@ def fasten_page(sheet: Sheet, *, name: str, alt: str) -> Page:
     return Page(name=name, width_mm=sheet.size[0], height_mm=height, marks=marks, alt=alt)
 
 
-def from_below(model: LidModel) -> Drawn:
+def from_below(model: LidModel, *, language: Language = ENGLISH) -> Drawn:
     """The triangle from below with the opened legs along its long edge, from the upper left corner."""
     box, lid = model.turning.box, model.turning.lid
     ix, iy = box.into
@@ -246,7 +248,7 @@ def from_below(model: LidModel) -> Drawn:
     marks += [Area(paths=(ring,), role="ink"), Stroke(path=ring, role="edge")]
     drawn = list(placed(marks, scale, (0.5 * FROM_BELOW_MM[0], -8.0)))
     low = -8.0 - strip * scale
-    for text, y in ((wording.FROM_BELOW, -4.0), (wording.LONG_EDGE, low - 5.0)):
+    for text, y in ((language.lid.from_below, -4.0), (language.lid.long_edge, low - 5.0)):
         drawn.append(Label(text=text, at=(0.5 * FROM_BELOW_MM[0], y), role="label", size_pt=TEXT_PT, anchor="middle"))
     return Drawn(marks=tuple(drawn), height_mm=8.0 - low)
 
@@ -275,7 +277,7 @@ def layer_page(sheet: Sheet, number: int, *, name: str, alt: str) -> Page:
     return _solid(sheet, [action, (tuple(after), ())], name=name, alt=alt, most=0.7)
 
 
-def greeting_page(sheet: Sheet, *, name: str, alt: str) -> Page:
+def greeting_page(sheet: Sheet, *, name: str, alt: str, language: Language = ENGLISH) -> Page:
     """The closed lid from above, the chosen front towards the reader, and the greeting square to it."""
     turning = sheet.model.turning
     turn = FRONT_TURNS[turning.analysis.front]
@@ -290,8 +292,8 @@ def greeting_page(sheet: Sheet, *, name: str, alt: str) -> Page:
     middle = affinity.rotate(Shape(turning.lid.layers[greeting].outline), turn, origin=(0.0, 0.0)).centroid
     near = min(y for _, y in points)
     labels = (
-        Label(text=wording.GREETING_HERE, at=(middle.x, middle.y), role="heading", size_pt=14.0, anchor="middle"),
-        Label(text=wording.FRONT, at=(0.0, near), role="size", size_pt=TEXT_PT, anchor="middle"),
+        Label(text=language.lid.greeting_here, at=(middle.x, middle.y), role="heading", size_pt=14.0, anchor="middle"),
+        Label(text=language.lid.front, at=(0.0, near), role="size", size_pt=TEXT_PT, anchor="middle"),
     )
     return _flat(turned, points, sheet.size, 0.7, labels, name=name, alt=alt)
 

@@ -13,35 +13,12 @@ from foldproof.project.records import Project
 from foldproof.stock.board import Mark
 from foldproof.stock.readings import Readings
 from foldproof.stock.sheets import SheetSize
-from foldproof.views import wording
 from foldproof.views.board_picture import Tools
 from foldproof.views.finished import finished_rows
 from foldproof.views.piece import piece_title, size_words
 from foldproof.views.plan_words import cut_lines, reading_lines
 from foldproof.views.report import Report, mm, number, report
-
-TITLE = "Measures: {name}"
-CARD = "Cardstock: {name}, sheet {sheet}, {thickness}."
-SHEET = "{name} ({width} by {height})"
-THICK_MEASURED = "{mm:g} mm thick as measured"
-THICK_ESTIMATED = "{mm:.2f} mm thick, an estimate: {low:.2f} to {high:.2f} mm"
-ON_BOARD = "Board: {board}."
-NO_BOARD = "No board: tick the positions with a ruler, and score with a bone folder."
-CUT = "Cut {count} {size} ({other})."
-COUNTS = {1: "one piece"}
-PIECES = "{count} pieces"
-ROUNDED = "The cut is rounded to your ruler: {width} across, {height} up, from the exact size."
-TOO_LARGE = "The sheet is too small for this piece. Run `foldproof prove` on the file: it says what would help."
-SCORE = "Score from the left edge"
-SCORE_TURNED = "Turn the piece a quarter to the right, and score from the left edge"
-SCORE_COLUMNS = ("Line", "At", "Also", "How to find it")
-GROOVE = "groove {stop}"
-OFFSET = "edge at {edge}, groove {stop}"
-RULER = "ruler and bone folder"
-OFF = "{how}; {error:+.2f} mm from exact"
-CUTTING = "With the scissors"
-FINISHED = "Finished"
-FINISHED_COLUMNS = ("Size", "Length", "Width", "Height")
+from foldproof.words.catalogue import ENGLISH, Language
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,34 +36,46 @@ class MeasuredThing:
     cut_words: tuple[tuple[str, str], ...] = ()
 
 
-def measures_document(project: Project, things: tuple[MeasuredThing, ...]) -> Document:
+def measures_document(project: Project, things: tuple[MeasuredThing, ...], *, language: Language = ENGLISH) -> Document:
     """The measures to read, in the order they are used: cut, score, turn, score, cut away; then the finished size."""
     tools = Tools(board=project.board, ruler=project.ruler, other=project.other_ruler)
-    board = ON_BOARD.format(board=project.board.name) if project.board.stops else NO_BOARD
-    notice = [Paragraph(text=wording.CLASS_VERSION)] if project.teach.version == "class" else []
-    blocks: list[Block] = [*notice, Paragraph(text=card_words(project)), Paragraph(text=board)]
+    board = (
+        language.report.on_board.format(board=language.term(project.board.name))
+        if project.board.stops
+        else language.report.no_board
+    )
+    notice = [Paragraph(text=language.paper.class_version)] if project.teach.version == "class" else []
+    blocks: list[Block] = [*notice, Paragraph(text=card_words(project, language=language)), Paragraph(text=board)]
     for thing in things:
         told = dict(thing.cut_words)
         for piece in thing.pieces:
             if piece.piece.id in told:
-                blocks += [Heading(text=piece_title(piece), level=1), Paragraph(text=told[piece.piece.id])]
+                blocks += [
+                    Heading(text=piece_title(piece, language=language), level=1),
+                    Paragraph(text=told[piece.piece.id]),
+                ]
                 continue
-            blocks += _piece(piece, tools, project.cardstock.usable_sheet)
+            blocks += _piece(piece, tools, project.cardstock.usable_sheet, language=language)
         if thing.forms:
-            blocks.append(Heading(text=FINISHED, level=1))
-            rows = finished_rows(thing.forms, tools.ruler, tools.other)
-            blocks.append(Table(title="", columns=FINISHED_COLUMNS, rows=rows))
-    return Document(title=TITLE.format(name=project.name), blocks=tuple(blocks))
+            blocks.append(Heading(text=language.report.finished, level=1))
+            rows = finished_rows(thing.forms, tools.ruler, tools.other, language=language)
+            blocks.append(Table(title="", columns=language.report.finished_columns, rows=rows))
+    return Document(
+        title=language.report.measures_title.format(name=project.name), blocks=tuple(blocks), language=language.name
+    )
 
 
-def card_words(project: Project) -> str:
+def card_words(project: Project, *, language: Language = ENGLISH) -> str:
     """The cardstock in a sentence: name, sheet as it really is, thickness and how it is known."""
     card, sheet = project.cardstock, project.cardstock.usable_sheet
-    width, height = about(sheet.width, project.ruler), about(sheet.height, project.ruler)
-    size = SHEET.format(name=card.sheet.name, width=width, height=height)
-    thick = THICK_MEASURED if card.thickness.how == "measured" else THICK_ESTIMATED
+    width, height = (
+        about(sheet.width, project.ruler, words=language.told.common.about),
+        about(sheet.height, project.ruler, words=language.told.common.about),
+    )
+    size = language.report.sheet.format(name=card.sheet.name, width=width, height=height)
+    thick = language.report.thick_measured if card.thickness.how == "measured" else language.report.thick_estimated
     thickness = thick.format(mm=card.thickness.mm, low=card.thickness.low_mm, high=card.thickness.high_mm)
-    return CARD.format(name=card.name, sheet=size, thickness=thickness)
+    return language.report.card.format(name=card.name, sheet=size, thickness=thickness)
 
 
 def fits_sheet(piece: MeasuredPiece, sheet: SheetSize) -> bool:
@@ -95,26 +84,30 @@ def fits_sheet(piece: MeasuredPiece, sheet: SheetSize) -> bool:
     return all(side <= room for side, room in zip(sides, sorted((sheet.width, sheet.height)), strict=True))
 
 
-def _piece(piece: MeasuredPiece, tools: Tools, sheet: SheetSize) -> list[Block]:
-    count = COUNTS.get(piece.copies, PIECES.format(count=piece.copies))
+def _piece(piece: MeasuredPiece, tools: Tools, sheet: SheetSize, *, language: Language = ENGLISH) -> list[Block]:
+    count = language.counted(language.report.pieces, piece.copies)
     other = f"{in_words(piece.width.shown, tools.other)} x {in_words(piece.height.shown, tools.other)}"
-    size = size_words(piece.width, piece.height)
+    size = size_words(piece.width, piece.height, language=language)
     blocks: list[Block] = [
-        Heading(text=piece_title(piece), level=1),
-        Paragraph(text=CUT.format(count=count, size=size, other=other)),
+        Heading(text=piece_title(piece, language=language), level=1),
+        Paragraph(text=language.report.cut.format(count=count, size=size, other=other)),
     ]
     if not fits_sheet(piece, sheet):
-        blocks.append(Paragraph(text=TOO_LARGE, kind="not_proved"))
+        blocks.append(Paragraph(text=language.report.too_large, kind="not_proved"))
     if piece.width.error != ZERO or piece.height.error != ZERO:
         errors = {"width": _error(piece.width.error), "height": _error(piece.height.error)}
-        blocks.append(Paragraph(text=ROUNDED.format(**errors), kind="caution"))
-    for heading, marks in ((SCORE, piece.across), (SCORE_TURNED, piece.up)):
+        blocks.append(Paragraph(text=language.report.rounded.format(**errors), kind="caution"))
+    for heading, marks in ((language.report.score, piece.across), (language.report.score_turned, piece.up)):
         if marks:
-            blocks += [Heading(text=heading, level=2), _scores(marks, tools)]
-    blocks.append(Heading(text=CUTTING, level=2))
+            blocks += [Heading(text=heading, level=2), _scores(marks, tools, language=language)]
+    blocks.append(Heading(text=language.report.cutting, level=2))
     # The list tells no turning back: it has no pencil cross to turn by.
-    blocks += [Paragraph(text=text) for text, _ in cut_lines(piece, tools) if text != wording.CUT_AWAY_TURN]
-    for text, role in reading_lines(piece, tools):
+    blocks += [
+        Paragraph(text=text)
+        for text, _ in cut_lines(piece, tools, language=language)
+        if text != language.paper.cut_away_turn
+    ]
+    for text, role in reading_lines(piece, tools, language=language):
         blocks.append(Heading(text=text, level=2) if role == "heading" else Paragraph(text=text))
     return blocks
 
@@ -123,28 +116,34 @@ def _error(error: Length) -> str:
     return f"{error.float_mm:+.2f} mm"
 
 
-def _scores(marks: tuple[Mark, ...], tools: Tools) -> Table:
+def _scores(marks: tuple[Mark, ...], tools: Tools, *, language: Language = ENGLISH) -> Table:
     rows = tuple(
-        (str(number), mark.text, in_words(mark.marked, tools.other), how_words(mark, tools))
+        (str(number), mark.text, in_words(mark.marked, tools.other), how_words(mark, tools, language=language))
         for number, mark in enumerate(marks, start=1)
     )
-    return Table(title="", columns=SCORE_COLUMNS, rows=rows)
+    return Table(title="", columns=language.report.score_columns, rows=rows)
 
 
-def how_words(mark: Mark, tools: Tools) -> str:
+def how_words(mark: Mark, tools: Tools, *, language: Language = ENGLISH) -> str:
     """How a score line is found on the board, and how far it is off when it is rounded."""
-    how = RULER
+    how = language.report.ruler
     if mark.stop is not None:
-        stop = about(mark.stop, tools.ruler)
+        stop = about(mark.stop, tools.ruler, words=language.told.common.about)
         edge = mark.edge_at
-        how = GROOVE.format(stop=stop) if edge is None else OFFSET.format(edge=about(edge, tools.ruler), stop=stop)
-    return how if mark.error == ZERO else OFF.format(how=how, error=mark.error.float_mm)
+        how = (
+            language.report.groove.format(stop=stop)
+            if edge is None
+            else language.report.offset.format(
+                edge=about(edge, tools.ruler, words=language.told.common.about), stop=stop
+            )
+        )
+    return how if mark.error == ZERO else language.report.off.format(how=how, error=mark.error.float_mm)
 
 
 # --- For programs -------------------------------------------------------------------------------------------
 
 
-def measures_report(project: Project, things: tuple[MeasuredThing, ...]) -> Report:
+def measures_report(project: Project, things: tuple[MeasuredThing, ...], *, language: Language = ENGLISH) -> Report:
     """The measures as a report of kind ``measure``."""
     tools = Tools(board=project.board, ruler=project.ruler, other=project.other_ruler)
     sheet = project.cardstock.usable_sheet
@@ -152,14 +151,14 @@ def measures_report(project: Project, things: tuple[MeasuredThing, ...]) -> Repo
         "measure",
         project=project.name,
         unit=project.unit,
-        cardstock=_card_report(project),
+        cardstock=_card_report(project, language=language),
         board={"name": project.board.name, "stops_mm": [mm(stop) for stop in project.board.stops]},
         parts=[
             {
                 "name": thing.name,
                 "construction": thing.construction,
                 "revision": thing.revision,
-                "pieces": [_piece_report(piece, tools, sheet) for piece in thing.pieces],
+                "pieces": [_piece_report(piece, tools, sheet, language=language) for piece in thing.pieces],
                 "finished": [_form_report(form) for form in thing.forms],
             }
             for thing in things
@@ -167,11 +166,11 @@ def measures_report(project: Project, things: tuple[MeasuredThing, ...]) -> Repo
     )
 
 
-def _card_report(project: Project) -> Report:
+def _card_report(project: Project, *, language: Language = ENGLISH) -> Report:
     card, sheet = project.cardstock, project.cardstock.usable_sheet
     return {
         "name": card.name,
-        "text": card_words(project),
+        "text": card_words(project, language=language),
         "sheet": card.sheet.name,
         "sheet_width_mm": mm(sheet.width),
         "sheet_height_mm": mm(sheet.height),
@@ -184,16 +183,16 @@ def _card_report(project: Project) -> Report:
     }
 
 
-def _piece_report(piece: MeasuredPiece, tools: Tools, sheet: SheetSize) -> Report:
+def _piece_report(piece: MeasuredPiece, tools: Tools, sheet: SheetSize, *, language: Language = ENGLISH) -> Report:
     return {
         "id": piece.piece.id,
-        "title": piece_title(piece),
+        "title": piece_title(piece, language=language),
         "copies": piece.copies,
         "fits_sheet": fits_sheet(piece, sheet),
         **_size_report("width", piece.width, tools),
         **_size_report("height", piece.height, tools),
-        "across": [_mark_report(mark, tools) for mark in piece.across],
-        "up": [_mark_report(mark, tools) for mark in piece.up],
+        "across": [_mark_report(mark, tools, language=language) for mark in piece.across],
+        "up": [_mark_report(mark, tools, language=language) for mark in piece.up],
         "measures": [{"name": name, **_size_report("length", size, tools)} for name, size in piece.measures],
         "readings_across": _readings_report(piece.readings_across),
         "readings_up": _readings_report(piece.readings_up),
@@ -212,7 +211,7 @@ def _size_report(name: str, size: Rounded, tools: Tools) -> Report:
     }
 
 
-def _mark_report(mark: Mark, tools: Tools) -> Report:
+def _mark_report(mark: Mark, tools: Tools, *, language: Language = ENGLISH) -> Report:
     return {
         "position_mm": mm(mark.marked),
         "exact_mm": mm(mark.exact),
@@ -220,7 +219,7 @@ def _mark_report(mark: Mark, tools: Tools) -> Report:
         "text": mark.text,
         "other_text": in_words(mark.marked, tools.other),
         "how": mark.how,
-        "how_text": how_words(mark, tools),
+        "how_text": how_words(mark, tools, language=language),
         "groove_mm": None if mark.stop is None else mm(mark.stop),
         "edge_at_mm": None if mark.edge_at is None else mm(mark.edge_at),
     }

@@ -19,27 +19,19 @@ from foldproof.pattern.measured import MeasuredPiece
 from foldproof.pattern.records import Panel, Piece, Polygon
 from foldproof.project.records import Papers, Project
 from foldproof.views.piece import plain
+from foldproof.words.catalogue import ENGLISH, Language
 
 LEAST_PAPER = length(5, "mm")  # narrower than this a paper cannot be cut or glued by hand
 FINEST_MM = 4  # decimals of a millimetre that a measured side keeps: far finer than any ruler
 
-TITLE = "Papers for the sides"
-INTRO = "Cut these from {name}. They leave {border} ({other}) of card along each edge."
-CLEAR = "Nothing goes on the tabs, the rim or the corner triangle."
-UPRIGHT = "The print stands upright: do not turn the papers when you cut them. The height goes along the print."
-COLUMNS = ("For", "How many", "Width", "Height", "Also")
-ROW_LIKE = "{like}, {margin} smaller all round"
-NAME = {
-    "front and back": "front and back walls",
-    "left and right": "left and right walls",
-    "base": "base, inside",
-    "lid": "top",
-}
-OF_PART = "{part}: {side}"
-PIECE = "paper for {side}"
-PAPERS = "papers"
-
 Place = Literal["front and back", "left and right", "base", "lid"]
+# By what they are on. Files and lists are named by these in every language.
+PIECES: dict[Place, str] = {
+    "front and back": "paper_for_front_and_back_walls",
+    "left and right": "paper_for_left_and_right_walls",
+    "base": "paper_for_base_inside",
+    "lid": "paper_for_top",
+}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,11 +47,6 @@ class PanelPaper:
     outline: Polygon
     like: str = ""
 
-    @property
-    def name(self) -> str:
-        """The part and its side, as people say it."""
-        return OF_PART.format(part=plain(self.part).capitalize(), side=NAME[self.place])
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PaperPlan:
@@ -70,6 +57,7 @@ class PaperPlan:
 
 
 NO_PAPERS = PaperPlan(papers=(), left_out=())
+
 
 def rectangle_paper(
     part: str, piece: str, place: Place, sides: tuple[Length, Length], project: Project, copies: int
@@ -126,7 +114,7 @@ def measured(side_mm: float) -> Length:
 
 def paper_piece(paper: PanelPaper) -> MeasuredPiece:
     """The paper as a piece: cut list, templates and cut files are made of it as of any other."""
-    name = PIECE.format(side=NAME[paper.place].replace(",", "")).replace(" ", "_")
+    name = PIECES[paper.place]
     xs, ys = [x for x, _ in paper.outline], [y for _, y in paper.outline]
     panel = Panel(id="paper", kind="paper", place="", outline=paper.outline)
     flat = Piece(id=name, blank_width_mm=max(xs), blank_height_mm=max(ys), root=panel.id, panels=(panel,), creases=())
@@ -164,29 +152,38 @@ def paper_cards(plan: PaperPlan, papers: Papers) -> dict[tuple[str, str], tuple[
 # --- In words -----------------------------------------------------------------------------------------------
 
 
-def paper_blocks(project: Project, plan: PaperPlan) -> tuple[Block, ...]:
+def paper_blocks(project: Project, plan: PaperPlan, *, language: Language = ENGLISH) -> tuple[Block, ...]:
     """The papers with their sizes and what stays bare; nothing when none are asked for. Steps say when they go on."""
     papers = project.papers
     if papers is None:
         return ()
     border, other = in_words(papers.border, project.ruler), in_words(papers.border, project.other_ruler)
     said = [
-        CLEAR,
-        *((UPRIGHT,) if papers.upright else ()),
+        language.tables.papers_clear,
+        *((language.tables.papers_upright,) if papers.upright else ()),
         *plan.left_out,
     ]
-    blocks: list[Block] = [Heading(text=TITLE, level=1)]
+    blocks: list[Block] = [Heading(text=language.tables.papers_title, level=1)]
     if plan.papers:
-        blocks.append(Paragraph(text=INTRO.format(name=papers.name, border=border, other=other)))
-        blocks.append(Table(title="", columns=COLUMNS, rows=tuple(_row(project, paper) for paper in plan.papers)))
+        blocks.append(Paragraph(text=language.tables.papers_intro.format(name=papers.name, border=border, other=other)))
+        blocks.append(
+            Table(
+                title="",
+                columns=language.tables.papers_columns,
+                rows=tuple(_row(project, paper, language=language) for paper in plan.papers),
+            )
+        )
     return (*blocks, Listing(items=tuple(said)))
 
 
-def _row(project: Project, paper: PanelPaper) -> tuple[str, ...]:
+def _row(project: Project, paper: PanelPaper, *, language: Language = ENGLISH) -> tuple[str, ...]:
     assert project.papers is not None
     width, height = (in_words(side.shown, project.other_ruler) for side in (paper.width, paper.height))
-    also = f"{width} x {height}"
+    also = language.report.oblong.format(width=width, height=height)
     if paper.like:
         margin = in_words(project.papers.border, project.ruler)
-        also = f"{also}; {ROW_LIKE.format(like=paper.like, margin=margin)}"
-    return (paper.name, str(paper.copies), paper.width.text, paper.height.text, also)
+        also = f"{also}; {language.tables.papers_like.format(like=language.term(paper.like), margin=margin)}"
+    name = language.tables.papers_of_part.format(
+        part=language.term(plain(paper.part)).capitalize(), side=language.tables.papers_sides[paper.place]
+    )
+    return (name, str(paper.copies), paper.width.text, paper.height.text, also)

@@ -11,8 +11,8 @@ from foldproof.drawing.style import MM_PER_PT
 from foldproof.drawing.type import text_width_mm
 from foldproof.lengths import Unit
 from foldproof.stock.sheets import SheetSize, read_sheet
-from foldproof.views import wording
 from foldproof.views.labels import ASCENT, TEXT_PT, line_mm, shortened, wrapped
+from foldproof.words.catalogue import ENGLISH, Language
 
 MARGIN_MM = 14.0  # of a leaf that is read: room for a thumb and a punch
 TITLE_PT = 24.0
@@ -29,17 +29,6 @@ CROSS_ROOM_MM = 18.0  # a drawn piece narrower than this gets a smaller cross
 TRIANGLE_MM = (3.4, 3.2)  # width and height of the mark at a groove
 
 LegendKey = Literal["cut", "valley", "mountain", "waste", "glue", "groove", "tick", "cross"]
-
-LEGEND_WORDS: dict[LegendKey, str] = {
-    "cut": wording.LEGEND_CUT,
-    "valley": wording.LEGEND_VALLEY,
-    "mountain": wording.LEGEND_MOUNTAIN,
-    "waste": wording.LEGEND_WASTE,
-    "glue": wording.LEGEND_GLUE,
-    "groove": wording.LEGEND_GROOVE,
-    "tick": wording.LEGEND_TICK,
-    "cross": wording.LEGEND_CROSS,
-}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,7 +65,7 @@ def printer_paper(unit: Unit) -> SheetSize:
     return read_sheet("Letter" if unit == "in" else "A4", unit)
 
 
-def notice(leaf: Leaf) -> Drawn:
+def notice(leaf: Leaf, *, language: Language = ENGLISH) -> Drawn:
     """'Not proved', framed, with the square and cross that failing things carry; nothing on a proved leaf."""
     if not leaf.not_proved:
         return Drawn(marks=(), height_mm=0.0)
@@ -85,7 +74,7 @@ def notice(leaf: Leaf) -> Drawn:
     square = _rectangle(left + 2.0, low + 2.0, left + 7.0, top - 2.0)
     cross = ((left + 3.1, low + 3.1), (left + 5.9, top - 3.1)), ((left + 3.1, top - 3.1), (left + 5.9, low + 3.1))
     text = Label(
-        text=shortened(wording.NOT_PROVED, "caution", 13.0, leaf.width_mm - 12.0),
+        text=shortened(language.paper.not_proved, "caution", 13.0, leaf.width_mm - 12.0),
         at=(left + 9.5, low + NOTICE_MM / 2 - 0.33 * 13.0 * MM_PER_PT),
         role="caution",
         size_pt=13.0,
@@ -99,11 +88,11 @@ def notice(leaf: Leaf) -> Drawn:
     return Drawn(marks=tuple(marks), height_mm=NOTICE_MM + 3.0)
 
 
-def header(leaf: Leaf, page: int, pages: int) -> Drawn:
+def header(leaf: Leaf, page: int, pages: int, *, language: Language = ENGLISH) -> Drawn:
     """Project and page number, between them whom the version is for, the title below them, and a rule."""
-    above = notice(leaf)
+    above = notice(leaf, language=language)
     left, right = leaf.margin_mm, leaf.margin_mm + leaf.width_mm
-    number = wording.PAGE_OF.format(page=page, pages=pages)
+    number = language.paper.page_of.format(page=page, pages=pages)
     first = leaf.top_mm - above.height_mm - ASCENT * TEXT_PT * MM_PER_PT
     second = first - 9.6
     room = leaf.width_mm - text_width_mm(number, "note", TEXT_PT) - 8.0
@@ -112,7 +101,7 @@ def header(leaf: Leaf, page: int, pages: int) -> Drawn:
     kind_at = left + text_width_mm(title, "title", TITLE_PT) + 3.0
     marks: tuple[Mark, ...] = (
         *above.marks,
-        *project_line(leaf, (left, first), room),
+        *project_line(leaf, (left, first), room, language=language),
         Label(text=number, at=(right, first), role="note", size_pt=TEXT_PT, anchor="end"),
         Label(text=title, at=(left, second), role="title", size_pt=TITLE_PT),
         Label(text=leaf.kind, at=(kind_at, second), role="note", size_pt=14.0),
@@ -121,9 +110,9 @@ def header(leaf: Leaf, page: int, pages: int) -> Drawn:
     return Drawn(marks=marks, height_mm=leaf.top_mm - (second - 4.0) + 2.5)
 
 
-def project_line(leaf: Leaf, at: Point, room_mm: float) -> list[Mark]:
+def project_line(leaf: Leaf, at: Point, room_mm: float, *, language: Language = ENGLISH) -> list[Mark]:
     """The project's name and, on a class version, that it is one. The name is cut where both have no room."""
-    notice_text = wording.CLASS_VERSION if leaf.in_class else ""
+    notice_text = language.paper.class_version if leaf.in_class else ""
     notice_mm = text_width_mm(notice_text, "heading", TEXT_PT) + NOTICE_GAP_MM if notice_text else 0.0
     name = shortened(leaf.project_name, "note", TEXT_PT, room_mm - notice_mm)
     marks: list[Mark] = [Label(text=name, at=at, role="note", size_pt=TEXT_PT)]
@@ -133,10 +122,10 @@ def project_line(leaf: Leaf, at: Point, room_mm: float) -> list[Mark]:
     return marks
 
 
-def told_alt(leaf: Leaf, alt: str) -> str:
+def told_alt(leaf: Leaf, alt: str, *, language: Language = ENGLISH) -> str:
     """A page in words, after what the whole leaf says."""
-    notices = [wording.NOT_PROVED] if leaf.not_proved else []
-    notices += [wording.CLASS_VERSION] if leaf.in_class else []
+    notices = [language.paper.not_proved] if leaf.not_proved else []
+    notices += [language.paper.class_version] if leaf.in_class else []
     return " ".join((*notices, alt))
 
 
@@ -156,17 +145,21 @@ def step_heading(number: int, title: str, left: float, top: float, width_mm: flo
     return Drawn(marks=marks, height_mm=top - base + 2.6)
 
 
-def legend(keys: Sequence[LegendKey], left: float, top: float, width_mm: float) -> Drawn:
+def legend(
+    keys: Sequence[LegendKey], left: float, top: float, width_mm: float, *, language: Language = ENGLISH
+) -> Drawn:
     """The line table in small, in rows."""
     marks: list[Mark] = []
     x, y = left, top - ASCENT * TEXT_PT * MM_PER_PT
     for key in keys:
         swatch = TRIANGLE_MM[0] if key in ("groove", "tick", "cross") else SWATCH_MM
-        wide = swatch + SWATCH_GAP_MM + text_width_mm(LEGEND_WORDS[key], "label", TEXT_PT)
+        wide = swatch + SWATCH_GAP_MM + text_width_mm(language.paper.legend[key], "label", TEXT_PT)
         if x > left and x + wide > left + width_mm:
             x, y = left, y - line_mm(TEXT_PT) - 0.8
         marks += _swatch(key, x, y + 1.3)
-        marks.append(Label(text=LEGEND_WORDS[key], at=(x + swatch + SWATCH_GAP_MM, y), role="label", size_pt=TEXT_PT))
+        marks.append(
+            Label(text=language.paper.legend[key], at=(x + swatch + SWATCH_GAP_MM, y), role="label", size_pt=TEXT_PT)
+        )
         x += wide + LEGEND_GAP_MM
     return Drawn(marks=tuple(marks), height_mm=top - y + 2.0)
 

@@ -16,8 +16,8 @@ from foldproof.lengths import Rounded
 from foldproof.pattern.cuts import cut_paths
 from foldproof.pattern.measured import MeasuredPiece
 from foldproof.pattern.records import Join, Panel, Piece, Polygon
-from foldproof.views import wording
 from foldproof.views.labels import TEXT_PT, label_box, set_inside
+from foldproof.words.catalogue import ENGLISH, Language
 
 SLIVER_MM2 = 0.01  # waste smaller than a pencil dot is rounding, not a part to cut away
 PIECES_KEPT = 64  # pieces whose shape and waste are remembered: every drawing of a piece shows them
@@ -33,6 +33,7 @@ def piece_marks(
     waste: bool = True,
     names: bool = True,
     keep_free: BaseGeometry | None = None,
+    language: Language = ENGLISH,
 ) -> tuple[Mark, ...]:
     """The piece as marked, in its flat frame, origin at the blank's left near corner, at ``mm_per_mm``.
 
@@ -55,7 +56,7 @@ def piece_marks(
         glue = shapely.union_all([Shape(area) for area in glue_areas])
         taken = shapely.transform(round_holes(piece), lambda xy: xy * mm_per_mm)
         taken = taken if keep_free is None else taken.union(keep_free)
-        marks += [mark for panel in piece.panels for mark in _name(panel, glue, mm_per_mm, taken)]
+        marks += [mark for panel in piece.panels for mark in _name(panel, glue, mm_per_mm, taken, language=language)]
     return tuple(marks)
 
 
@@ -116,28 +117,41 @@ def glue_areas_of(joins: Sequence[Join], piece_id: str) -> tuple[Polygon, ...]:
     )
 
 
-def panel_name(panel: Panel) -> str:
+def panel_name(panel: Panel, *, language: Language = ENGLISH) -> str:
     """What a maker calls a panel; its kind in plain letters where no name is listed."""
-    known = wording.PANEL_NAMES.get(panel.kind, panel.kind.replace("_", " "))
-    return known.format(place=panel.place.replace("_", " ")).strip()
+    known = language.paper.panel_names.get(panel.kind, panel.kind.replace("_", " "))
+    return known.format(place=language.place(panel.place)).strip()
 
 
-def panel_labels(panel: Panel, mm_per_mm: float, keep_free: BaseGeometry | None = None) -> tuple[Label, ...]:
+def plain_kind(panel: Panel, *, language: Language = ENGLISH) -> str:
+    """A panel's name without its place."""
+    return language.paper.panel_kinds.get(panel.kind, panel.kind.replace("_", " "))
+
+
+def panel_labels(
+    panel: Panel, mm_per_mm: float, keep_free: BaseGeometry | None = None, *, language: Language = ENGLISH
+) -> tuple[Label, ...]:
     """The panel's name inside it at ``mm_per_mm``, or its bare kind where that is too long; none without room."""
     shape: BaseGeometry = shapely.transform(Shape(panel.outline), lambda xy: xy * mm_per_mm)
     if keep_free is not None:
         shape = shape.difference(keep_free)
-    for name in dict.fromkeys((panel_name(panel), panel.kind.replace("_", " "))):
+    for name in dict.fromkeys((panel_name(panel, language=language), plain_kind(panel, language=language))):
         labels = set_inside(name, shape, "label", TEXT_PT)
         if labels:
             return labels
     return ()
 
 
-def _name(panel: Panel, glue: BaseGeometry, mm_per_mm: float, keep_free: BaseGeometry | None) -> list[Mark]:
+def _name(
+    panel: Panel, glue: BaseGeometry, mm_per_mm: float, keep_free: BaseGeometry | None, *, language: Language = ENGLISH
+) -> list[Mark]:
     """The panel's name, on bare paper where glue dots would run through it."""
     dotted = shapely.transform(glue, lambda xy: xy * mm_per_mm)
-    return [mark for label in panel_labels(panel, mm_per_mm, keep_free) for mark in on_paper(label, dotted)]
+    return [
+        mark
+        for label in panel_labels(panel, mm_per_mm, keep_free, language=language)
+        for mark in on_paper(label, dotted)
+    ]
 
 
 def on_paper(label: Label, dotted: BaseGeometry) -> list[Mark]:
@@ -170,11 +184,16 @@ def mapped(marks: Sequence[Mark], to: Callable[[Point], Point]) -> tuple[Mark, .
     return tuple(found)
 
 
-def piece_title(measured: MeasuredPiece) -> str:
+def piece_title(measured: MeasuredPiece, *, language: Language = ENGLISH) -> str:
     """The part's name as a heading, with the piece's where the part has another name."""
-    part = plain(measured.part)
-    piece = wording.PIECE_NAMES.get(measured.piece.id, plain(measured.piece.id))
-    template = wording.TITLE if part == piece else wording.TITLE_WITH_PIECE
+    own = plain(measured.part)
+    part = language.term(own) if measured.piece.id.startswith("paper_for_") else own  # papers name pieces too
+    kind, _, number = measured.piece.id.rpartition("_")
+    if kind == "layer":
+        piece = language.paper.piece_names[kind].format(number=number)
+    else:
+        piece = language.paper.piece_names.get(measured.piece.id) or language.term(plain(measured.piece.id))
+    template = language.paper.title if part == plain(measured.piece.id) else language.paper.title_with_piece
     title = template.format(part=part, piece=piece)
     return title[:1].upper() + title[1:]
 
@@ -183,16 +202,16 @@ def plain(name: str) -> str:
     return name.replace("_", " ").replace("-", " ").strip()
 
 
-def size_words(width: Rounded, height: Rounded) -> str:
+def size_words(width: Rounded, height: Rounded, *, language: Language = ENGLISH) -> str:
     """'10 3/4 in square', '8 x 10 in'."""
     if width.text == height.text:
-        return wording.SQUARE.format(side=width.text)
+        return language.paper.square.format(side=width.text)
     first, unit = width.text.rsplit(" ", 1)
     other_unit = height.text.rsplit(" ", 1)[1]
-    return wording.OBLONG.format(width=first if unit == other_unit else width.text, height=height.text)
+    return language.paper.oblong.format(width=first if unit == other_unit else width.text, height=height.text)
 
 
-def cut_page(measured: MeasuredPiece) -> Page:
+def cut_page(measured: MeasuredPiece, *, language: Language = ENGLISH) -> Page:
     """Cuts and scores alone, at true scale, for cut files. The page is the blank; names as in piece_marks.
 
     Scores come before cuts: a piece is scored while it is whole.
@@ -204,5 +223,8 @@ def cut_page(measured: MeasuredPiece) -> Page:
         width_mm=piece.blank_width_mm,
         height_mm=piece.blank_height_mm,
         marks=(*score_strokes(piece), *cut_strokes(piece)),
-        alt=wording.ALT_CUT_PAGE.format(title=piece_title(measured), size=size_words(measured.width, measured.height)),
+        alt=language.paper.alt_cut_page.format(
+            title=piece_title(measured, language=language),
+            size=size_words(measured.width, measured.height, language=language),
+        ),
     )

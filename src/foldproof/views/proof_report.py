@@ -11,38 +11,10 @@ from foldproof.drawing.records import Block, Document, Heading, Listing, Paragra
 from foldproof.findings import Change
 from foldproof.lids.records import LidAnalysis, Turn
 from foldproof.views.report import Report, number, report
+from foldproof.words.catalogue import ENGLISH, Language
 
 State = Literal["holds", "look", "undecided", "fails"]
-
-TITLE = "Proof: {name}"
-GROUPS: tuple[tuple[State, str], ...] = (
-    ("fails", "What fails"),
-    ("undecided", "What is not decided"),
-    ("look", "Worth a look"),
-)
-HOLD = "What holds"
-COLUMNS = ("Check", "Measured", "Limit")
-PART = "{part}: {title}"
-MEASURED = "Measured: {measured}. Limit: {limit}."
-MENDS = "Tried, and it helps: {changes}. {verdict}"
-VERDICT_AFTER: dict[Verdict, str] = {
-    "proved": "Then the project is proved.",
-    "not_proved": "Other checks still fail then.",
-    "not_decided": "Then it is not decided.",
-}
-OTHER_AFTER: dict[Verdict, str] = {
-    "proved": "Then it is proved.",
-    "not_proved": "Other checks still fail then.",
-    "not_decided": "Then it is not decided.",
-}
-INSTEAD = "Instead of the {of}: {name}"
-INSTEAD_VERDICT = "Instead of the {of}, {name}: {headline}"
-GRANTED = "Taken for granted"
-STOPPED = "The search was stopped before it was done. What is said here is what was known by then."
-MADE_BY = "Foldproof {program}. Project {hash}."
-
-LID_FIGURES = "The {part} in figures"
-LID_COLUMNS = ("What", "How much")
+GROUPS: tuple[State, ...] = ("fails", "undecided", "look")
 SIDES = ("right", "back", "left", "front")
 UNIT_NAMES = {"mm": "mm", "mm2": "mm2", "deg": "deg", "percent": "percent", "count": "count"}
 
@@ -132,74 +104,91 @@ class ToldProof:
     alternatives: tuple[ToldAlternative, ...] = ()
 
 
-def proof_document(told: ToldProof) -> Document:
+def proof_document(told: ToldProof, *, language: Language = ENGLISH) -> Document:
     """The proof to read: the verdict, what fails and what mends it, what holds, what is taken for granted."""
     kind: Literal["text", "not_proved"] = "text" if told.verdict == "proved" else "not_proved"
     blocks: list[Block] = [Paragraph(text=told.headline, kind=kind)]
     blocks += [Paragraph(text=told.line)] if told.line else []
-    blocks += [Paragraph(text=STOPPED, kind="caution")] if told.stopped else []
-    blocks += [_alternative_verdict(each) for each in told.alternatives]
-    for state, heading in GROUPS:
+    blocks += [Paragraph(text=language.report.stopped, kind="caution")] if told.stopped else []
+    blocks += [_alternative_verdict(each, language=language) for each in told.alternatives]
+    for state in GROUPS:
         found = [finding for finding in told.findings if finding.state == state]
         if found:
-            blocks.append(Heading(text=heading, level=1))
+            blocks.append(Heading(text=language.report.groups[state], level=1))
             blocks += [
                 block
                 for finding in found
-                for block in _finding(finding, _title(finding, told), told.verdict, VERDICT_AFTER)
+                for block in _finding(
+                    finding,
+                    _title(finding, told, language=language),
+                    told.verdict,
+                    language.report.verdict_after,
+                    language=language,
+                )
             ]
-    blocks += _holding(told)
+    blocks += _holding(told, language=language)
     for lid in told.lids:
-        blocks += [Heading(text=LID_FIGURES.format(part=lid.part), level=1)]
-        blocks += [Table(title="", columns=LID_COLUMNS, rows=lid.rows)]
+        blocks += [Heading(text=language.report.lid_figures.format(part=lid.part), level=1)]
+        blocks += [Table(title="", columns=language.report.lid_columns, rows=lid.rows)]
     for each in told.alternatives:
-        blocks += _alternative(each)
-    blocks.append(Heading(text=GRANTED, level=1))
+        blocks += _alternative(each, language=language)
+    blocks.append(Heading(text=language.report.granted, level=1))
     blocks.append(Listing(items=tuple(assumption.words for assumption in told.assumptions)))
-    blocks.append(Paragraph(text=MADE_BY.format(program=told.program, hash=told.input_hash[:16])))
-    return Document(title=TITLE.format(name=told.project_name), blocks=tuple(blocks))
+    blocks.append(Paragraph(text=language.report.made_by.format(program=told.program, hash=told.input_hash[:16])))
+    return Document(
+        title=language.report.proof_title.format(name=told.project_name), blocks=tuple(blocks), language=language.name
+    )
 
 
-def _alternative_verdict(alternative: ToldAlternative) -> Paragraph:
-    text = INSTEAD_VERDICT.format(name=alternative.name, of=alternative.of, headline=alternative.headline)
+def _alternative_verdict(alternative: ToldAlternative, *, language: Language = ENGLISH) -> Paragraph:
+    text = language.report.instead_verdict.format(
+        name=alternative.name, of=alternative.of, headline=alternative.headline
+    )
     return Paragraph(text=text, kind="text" if alternative.verdict == "proved" else "not_proved")
 
 
-def _alternative(alternative: ToldAlternative) -> list[Block]:
+def _alternative(alternative: ToldAlternative, *, language: Language = ENGLISH) -> list[Block]:
     """One alternative: its verdict, what does not hold with what mends it, what holds, and its figures."""
     kind: Literal["text", "not_proved"] = "text" if alternative.verdict == "proved" else "not_proved"
     blocks: list[Block] = [
-        Heading(text=INSTEAD.format(name=alternative.name, of=alternative.of), level=1),
+        Heading(text=language.report.instead.format(name=alternative.name, of=alternative.of), level=1),
         Paragraph(text=alternative.headline, kind=kind),
         *([Paragraph(text=alternative.line)] if alternative.line else []),
     ]
     for finding in alternative.findings:
         if finding.state != "holds":
-            blocks += _finding(finding, finding.title, alternative.verdict, OTHER_AFTER)
+            blocks += _finding(
+                finding, finding.title, alternative.verdict, language.report.other_after, language=language
+            )
     rows = tuple(
         (finding.title, finding.measured_words, finding.limit_words)
         for finding in alternative.findings
         if finding.state == "holds"
     )
     if rows:
-        blocks += [Heading(text=HOLD, level=2), Table(title="", columns=COLUMNS, rows=rows)]
-    figures = Table(title="", columns=LID_COLUMNS, rows=alternative.lid.rows)
-    return [*blocks, Heading(text=LID_FIGURES.format(part=alternative.name), level=2), figures]
+        blocks += [
+            Heading(text=language.report.hold, level=2),
+            Table(title="", columns=language.report.proof_columns, rows=rows),
+        ]
+    figures = Table(title="", columns=language.report.lid_columns, rows=alternative.lid.rows)
+    return [*blocks, Heading(text=language.report.lid_figures.format(part=alternative.name), level=2), figures]
 
 
-def _title(finding: ToldFinding, told: ToldProof) -> str:
+def _title(finding: ToldFinding, told: ToldProof, *, language: Language = ENGLISH) -> str:
     """The finding's title, with its part where there are several."""
-    return finding.title if len(told.parts) == 1 else PART.format(part=finding.part, title=finding.title)
+    return (
+        finding.title if len(told.parts) == 1 else language.report.part.format(part=finding.part, title=finding.title)
+    )
 
 
 def _finding(
-    finding: ToldFinding, title: str, verdict: Verdict, after: Mapping[Verdict, str]
+    finding: ToldFinding, title: str, verdict: Verdict, after: Mapping[str, str], *, language: Language = ENGLISH
 ) -> list[Block]:
     """A finding under its title; ``verdict`` is the one that its mends may change, ``after`` says to what."""
-    sizes = MEASURED.format(measured=finding.measured_words, limit=finding.limit_words)
+    sizes = language.report.measured.format(measured=finding.measured_words, limit=finding.limit_words)
     mends = [
         Paragraph(
-            text=MENDS.format(
+            text=language.report.mends.format(
                 changes=mend.words, verdict="" if mend.verdict == verdict == "proved" else after[mend.verdict]
             ),
             kind="check",
@@ -209,13 +198,17 @@ def _finding(
     return [Heading(text=title, level=2), Paragraph(text=f"{sizes} {finding.why}"), *mends]
 
 
-def _holding(told: ToldProof) -> list[Block]:
+def _holding(told: ToldProof, *, language: Language = ENGLISH) -> list[Block]:
     rows = tuple(
-        (_title(finding, told), finding.measured_words, finding.limit_words)
+        (_title(finding, told, language=language), finding.measured_words, finding.limit_words)
         for finding in told.findings
         if finding.state == "holds"
     )
-    return [Heading(text=HOLD, level=1), Table(title="", columns=COLUMNS, rows=rows)] if rows else []
+    return (
+        [Heading(text=language.report.hold, level=1), Table(title="", columns=language.report.proof_columns, rows=rows)]
+        if rows
+        else []
+    )
 
 
 # --- For programs -------------------------------------------------------------------------------------------

@@ -9,7 +9,7 @@ from foldproof import __version__
 from foldproof.lengths import Length
 
 Report = dict[str, Any]
-Kind = Literal["new", "measure", "fit", "fit_shapes", "outline", "shelf", "prove", "pack", "error"]
+Kind = Literal["new", "measure", "fit", "fit_shapes", "fit_other_shapes", "outline", "shelf", "prove", "pack", "error"]
 
 CONTRACT = 1  # raised when a field goes or changes its meaning; new fields alone do not raise it
 PLACES = 6  # decimals kept: finer than any measure, coarser than what differs from machine to machine

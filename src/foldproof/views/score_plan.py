@@ -15,7 +15,6 @@ from foldproof.pattern.records import Polygon
 from foldproof.stock.board import Board
 from foldproof.stock.board import Mark as ScoreMark
 from foldproof.stock.sheets import SheetSize
-from foldproof.views import wording
 from foldproof.views.board_picture import Setting, Tools, board_picture, error_words, offset_strip, scale_for
 from foldproof.views.cut_picture import Kept, cut_picture, has_waste, names_fit, picture_width
 from foldproof.views.labels import TEXT_PT
@@ -34,6 +33,7 @@ from foldproof.views.paper import (
 from foldproof.views.piece import piece_title, size_words
 from foldproof.views.plan_words import Said, cut_lines, cut_title, reading_lines, step_title
 from foldproof.views.turn_picture import TURN_MM, turn_picture
+from foldproof.words.catalogue import ENGLISH, Language
 
 COLUMN_GAP_MM = 8.0
 # Heights tried for the boards, the largest that leaves room for the rest of the leaf.
@@ -71,11 +71,12 @@ def score_plan_pages(
     paper: SheetSize | None = None,
     *,
     glue_areas: Sequence[Polygon] = (),
-    side_up: str = wording.SIDE_UP,
+    side_up: str = "",
     whole_sheet: bool = False,
     kept: Sequence[Kept] = (),
     not_proved: bool = False,
     in_class: bool = False,
+    language: Language = ENGLISH,
 ) -> tuple[Page, ...]:
     """One leaf, or two where one has no room. Sizes are written on ``ruler``, under them on ``other_ruler``.
 
@@ -87,7 +88,7 @@ def score_plan_pages(
         measured=measured,
         tools=Tools(board=board, ruler=ruler, other=other_ruler),
         glue_areas=tuple(glue_areas),
-        side_up=side_up,
+        side_up=side_up or language.paper.side_up,
         whole_sheet=whole_sheet,
         kept=tuple(kept),
     )
@@ -95,50 +96,54 @@ def score_plan_pages(
         paper=paper or printer_paper(ruler.unit),
         margin_mm=MARGIN_MM,
         project_name=project_name,
-        title=piece_title(measured),
-        kind=wording.SCORE_PLAN,
+        title=piece_title(measured, language=language),
+        kind=language.paper.score_plan,
         not_proved=not_proved,
         in_class=in_class,
     )
-    top = leaf.top_mm - header(leaf, 1, 1).height_mm
-    single = _single(plan, leaf, top)
+    top = leaf.top_mm - header(leaf, 1, 1, language=language).height_mm
+    single = _single(plan, leaf, top, language=language)
     if single:
-        return (_page(plan, leaf, single, 1, 1),)
-    used, first = _scoring(plan, leaf, top, BOARD_HEIGHTS_MM[0])
-    reading = _paragraphs(reading_lines(measured, plan.tools), leaf.margin_mm, used - BLOCK_GAP_MM, leaf.width_mm)
+        return (_page(plan, leaf, single, 1, 1, language=language),)
+    used, first = _scoring(plan, leaf, top, BOARD_HEIGHTS_MM[0], language=language)
+    reading = _paragraphs(
+        reading_lines(measured, plan.tools, language=language), leaf.margin_mm, used - BLOCK_GAP_MM, leaf.width_mm
+    )
     # The words go with the lists they explain, unless notes on grooves have taken their place.
     with_lists = reading.height_mm <= used - BLOCK_GAP_MM - MARGIN_MM
     height_mm = min(top - MARGIN_MM, CUT_TALLEST_MM)
-    apart = _cutting(plan, leaf, top, height_mm, with_reading=not with_lists)
+    apart = _cutting(plan, leaf, top, height_mm, with_reading=not with_lists, language=language)
     marks = (*first, *reading.marks) if with_lists else first
-    return (_page(plan, leaf, marks, 1, 2), _page(plan, leaf, apart.marks, 2, 2))
+    return (_page(plan, leaf, marks, 1, 2, language=language), _page(plan, leaf, apart.marks, 2, 2, language=language))
 
 
-def _single(plan: Plan, leaf: Leaf, top: float) -> tuple[Mark, ...]:
+def _single(plan: Plan, leaf: Leaf, top: float, *, language: Language = ENGLISH) -> tuple[Mark, ...]:
     """Everything on one leaf: with the largest boards that let every name stand in its panel, or else with the
     smallest boards that leave room at all; nothing when no size does.
     """
     crowded: tuple[Mark, ...] = ()
     for board_mm in BOARD_HEIGHTS_MM:
-        used, first = _scoring(plan, leaf, top, board_mm)
+        used, first = _scoring(plan, leaf, top, board_mm, language=language)
         left_mm = used - BLOCK_GAP_MM - MARGIN_MM
-        last = _cutting(plan, leaf, used - BLOCK_GAP_MM, left_mm, with_reading=True)
+        last = _cutting(plan, leaf, used - BLOCK_GAP_MM, left_mm, with_reading=True, language=language)
         if left_mm < CUT_HEIGHT_MM or last.height_mm > left_mm:
             continue
         crowded = (*first, *last.marks)
-        if names_fit(plan.measured, _cut_room(plan, leaf, left_mm)):
+        if names_fit(plan.measured, _cut_room(plan, leaf, left_mm, language=language), language=language):
             return crowded
     return crowded
 
 
-def _page(plan: Plan, leaf: Leaf, marks: tuple[Mark, ...], page: int, pages: int) -> Page:
+def _page(
+    plan: Plan, leaf: Leaf, marks: tuple[Mark, ...], page: int, pages: int, *, language: Language = ENGLISH
+) -> Page:
     def spoken(found: tuple[ScoreMark, ...]) -> str:
-        return wording.LIST_JOIN.join(m.text for m in found) or wording.NONE
+        return language.paper.list_join.join(m.text for m in found) or language.paper.none
 
     measured = plan.measured
-    alt = wording.ALT_SCORE_PLAN.format(
+    alt = language.paper.alt_score_plan.format(
         title=leaf.title,
-        size=size_words(measured.width, measured.height),
+        size=size_words(measured.width, measured.height, language=language),
         across=spoken(measured.across),
         up=spoken(measured.up),
         page=page,
@@ -148,49 +153,51 @@ def _page(plan: Plan, leaf: Leaf, marks: tuple[Mark, ...], page: int, pages: int
         name=f"score-plan-{measured.part}-{measured.piece.id}-{page}",
         width_mm=leaf.paper.width.float_mm,
         height_mm=leaf.paper.height.float_mm,
-        marks=(*header(leaf, page, pages).marks, *marks),
-        alt=told_alt(leaf, alt),
+        marks=(*header(leaf, page, pages, language=language).marks, *marks),
+        alt=told_alt(leaf, alt, language=language),
     )
 
 
 # --- Cut to size and score ----------------------------------------------------------------------------------
 
 
-def _scoring(plan: Plan, leaf: Leaf, top: float, board_mm: float) -> tuple[float, tuple[Mark, ...]]:
+def _scoring(
+    plan: Plan, leaf: Leaf, top: float, board_mm: float, *, language: Language = ENGLISH
+) -> tuple[float, tuple[Mark, ...]]:
     """The size to cut and the pictures on the board, side by side; gives the height at which they end."""
-    size = _cut_size(plan, leaf, top)
+    size = _cut_size(plan, leaf, top, language=language)
     marks = [*size.marks]
     top -= size.height_mm
     settings = _settings(plan)
     room = (leaf.width_mm - COLUMN_GAP_MM) / 2
     lefts = [leaf.margin_mm + number * (room + COLUMN_GAP_MM) for number in range(len(settings))]
-    texts = [_words(plan, each, n, left, top, room) for n, (each, left) in enumerate(zip(settings, lefts, strict=True))]
+    texts = [
+        _words(plan, each, n, left, top, room, language=language)
+        for n, (each, left) in enumerate(zip(settings, lefts, strict=True))
+    ]
     below = top - max((text.height_mm for text in texts), default=0.0) - 1.5
     scale = min((scale_for(each, room, board_mm) for each in settings), default=1.0)
     lowest = below
     for each, left, text in zip(settings, lefts, texts, strict=True):
-        picture = board_picture(each, plan.tools, scale, left, below, room)
-        notes = _notes(plan, each, left, below - picture.height_mm - 1.5, room)
+        picture = board_picture(each, plan.tools, scale, left, below, room, language=language)
+        notes = _notes(plan, each, left, below - picture.height_mm - 1.5, room, language=language)
         marks += [*text.marks, *picture.marks, *notes.marks]
         lowest = min(lowest, below - picture.height_mm - 1.5 - notes.height_mm)
-    meaning = _what_rounding_means(plan, leaf, lowest)
+    meaning = _what_rounding_means(plan, leaf, lowest, language=language)
     return lowest - meaning.height_mm, (*marks, *meaning.marks)
 
 
-def _cut_size(plan: Plan, leaf: Leaf, top: float) -> Drawn:
+def _cut_size(plan: Plan, leaf: Leaf, top: float, *, language: Language = ENGLISH) -> Drawn:
     """'Cut one piece', and its size as the largest words of the leaf."""
     measured, copies = plan.measured, plan.measured.copies
-    if plan.whole_sheet:
-        verb = wording.WHOLE_SHEET_ONE if copies == 1 else wording.WHOLE_SHEET_COUNT
-    else:
-        verb = wording.CUT_ONE if copies == 1 else wording.CUT_COUNT
-    above = lines_of(verb.format(count=copies), leaf.margin_mm, top, leaf.width_mm, "note", 12.0)
-    size = size_words(measured.width, measured.height)
+    verb = language.counted(language.paper.whole_sheets if plan.whole_sheet else language.paper.cut_pieces, copies)
+    above = lines_of(verb, leaf.margin_mm, top, leaf.width_mm, "note", 12.0)
+    size = size_words(measured.width, measured.height, language=language)
     at = (leaf.margin_mm, top - above.height_mm - 0.72 * BIG_PT * MM_PER_PT)
     beside = at[0] + text_width_mm(size, "size", BIG_PT) + 5.0
-    off = [error_words(side.error, plan.tools.ruler) for side in (measured.width, measured.height)]
-    rounded = wording.LIST_JOIN.join(dict.fromkeys(words for words in off if words))
-    other = size_words(_in(measured.width, plan.tools.other), _in(measured.height, plan.tools.other))
+    off = [error_words(side.error, plan.tools.ruler, language=language) for side in (measured.width, measured.height)]
+    rounded = language.paper.list_join.join(dict.fromkeys(words for words in off if words))
+    other = size_words(_in(measured.width, plan.tools.other), _in(measured.height, plan.tools.other), language=language)
     words = f"{other} ({rounded})" if rounded else other
     marks = (
         *above.marks,
@@ -249,15 +256,23 @@ def score_roles(measured: MeasuredPiece, axis: int) -> tuple[LineRole, ...]:
     return tuple(roles)
 
 
-def _words(plan: Plan, setting: Setting, number: int, left: float, top: float, room: float) -> Drawn:
+def _words(
+    plan: Plan, setting: Setting, number: int, left: float, top: float, room: float, *, language: Language = ENGLISH
+) -> Drawn:
     """Number, title and what to do; beside the second, the turn as a picture."""
-    title = step_heading(number + 1, step_title(plan.measured, setting.cross == "top left"), left, top, room)
+    title = step_heading(
+        number + 1, step_title(plan.measured, setting.cross == "top left", language=language), left, top, room
+    )
     turned = setting.cross == "top left"
-    turn = turn_picture(left + room, top - title.height_mm) if turned else Drawn(marks=(), height_mm=0.0)
+    turn = (
+        turn_picture(left + room, top - title.height_mm, language=language)
+        if turned
+        else Drawn(marks=(), height_mm=0.0)
+    )
     if turned:
-        text = wording.TURN_ON_BOARD
+        text = language.paper.turn_on_board
     else:
-        text = wording.LAY_ON_BOARD if plan.tools.board.stops else wording.LAY_WITHOUT_BOARD
+        text = language.paper.lay_on_board if plan.tools.board.stops else language.paper.lay_without_board
     words = lines_of(
         text.format(side_up=plan.side_up),
         left,
@@ -270,40 +285,45 @@ def _words(plan: Plan, setting: Setting, number: int, left: float, top: float, r
     return Drawn(marks=(*title.marks, *words.marks, *turn.marks), height_mm=height)
 
 
-def _notes(plan: Plan, setting: Setting, left: float, top: float, room: float) -> Drawn:
+def _notes(
+    plan: Plan, setting: Setting, left: float, top: float, room: float, *, language: Language = ENGLISH
+) -> Drawn:
     """What to do for lines that no groove gives: the piece's edge moved over, or a ruler."""
     marks, tools = setting.marks, plan.tools
     found: list[Mark] = []
     special = tools.board.stops and any(each.how != "groove" for each in marks)
     if special and setting.cross == "top left" and marks == plan.measured.across:
-        return lines_of(wording.AS_IN_STEP_ONE, left, top, room, "label", TEXT_PT)
+        return lines_of(language.paper.as_in_step_one, left, top, room, "label", TEXT_PT)
     start = top
     for each in marks:
         if each.how == "offset" and each.edge_at is not None and each.stop is not None:
-            sizes = {"edge": about(each.edge_at, tools.ruler), "stop": about(each.stop, tools.ruler)}
-            words = lines_of(wording.OFFSET.format(size=each.text, **sizes), left, top, room, "label", TEXT_PT)
+            sizes = {
+                "edge": about(each.edge_at, tools.ruler, words=language.told.common.about),
+                "stop": about(each.stop, tools.ruler, words=language.told.common.about),
+            }
+            words = lines_of(language.paper.offset.format(size=each.text, **sizes), left, top, room, "label", TEXT_PT)
             strip = offset_strip(each, tools, left, top - words.height_mm - 1.0, room)
             found += [*words.marks, *strip.marks]
             top -= words.height_mm + strip.height_mm + 2.5
     by_ruler = [each.text for each in marks if each.how == "ruler"]
     if by_ruler and tools.board.stops:
-        text = wording.NEEDS_RULER.format(sizes=wording.LIST_JOIN.join(by_ruler))
+        text = language.paper.needs_ruler.format(sizes=language.paper.list_join.join(by_ruler))
         words = lines_of(text, left, top, room, "label", TEXT_PT)
         found += words.marks
         top -= words.height_mm + 1.0
     return Drawn(marks=tuple(found), height_mm=start - top)
 
 
-def _what_rounding_means(plan: Plan, leaf: Leaf, top: float) -> Drawn:
+def _what_rounding_means(plan: Plan, leaf: Leaf, top: float, *, language: Language = ENGLISH) -> Drawn:
     """Said once, where any line is rounded."""
     measured, ruler = plan.measured, plan.tools.ruler
     errors = [m.error for m in (*measured.across, *measured.up)] + [measured.width.error, measured.height.error]
-    said = [error_words(error, ruler) for error in errors if error != ZERO]
+    said = [error_words(error, ruler, language=language) for error in errors if error != ZERO]
     if not said:
         return Drawn(marks=(), height_mm=0.0)
-    text = wording.OVER_MEANS
-    if wording.HAIR_OVER in said or wording.HAIR_UNDER in said:
-        text = f"{text} {wording.HAIR_MEANS.format(size=HAIR[ruler.unit])}"
+    text = language.paper.over_means
+    if language.paper.hair_over in said or language.paper.hair_under in said:
+        text = f"{text} {language.paper.hair_means.format(size=HAIR[ruler.unit])}"
     words = lines_of(text, leaf.margin_mm, top - 1.0, leaf.width_mm, "note", TEXT_PT)
     return Drawn(marks=words.marks, height_mm=words.height_mm + 1.0)
 
@@ -311,31 +331,35 @@ def _what_rounding_means(plan: Plan, leaf: Leaf, top: float) -> Drawn:
 # --- Cut out, and the words beside it -----------------------------------------------------------------------
 
 
-def _cutting(plan: Plan, leaf: Leaf, top: float, height_mm: float, *, with_reading: bool) -> Drawn:
+def _cutting(
+    plan: Plan, leaf: Leaf, top: float, height_mm: float, *, with_reading: bool, language: Language = ENGLISH
+) -> Drawn:
     """The picture of what to cut away, the sizes for the scissors, the two ways of reading, the legend."""
     number = len(_settings(plan)) + 1
-    title = step_heading(number, cut_title(plan.measured), leaf.margin_mm, top, leaf.width_mm)
+    title = step_heading(number, cut_title(plan.measured, language=language), leaf.margin_mm, top, leaf.width_mm)
     below = top - title.height_mm
-    room = _cut_room(plan, leaf, height_mm)
-    picture = cut_picture(plan.measured, plan.tools, plan.glue_areas, (leaf.margin_mm, below), room, plan.kept)
-    said = cut_lines(plan.measured, plan.tools)
+    room = _cut_room(plan, leaf, height_mm, language=language)
+    picture = cut_picture(
+        plan.measured, plan.tools, plan.glue_areas, (leaf.margin_mm, below), room, plan.kept, language=language
+    )
+    said = cut_lines(plan.measured, plan.tools, language=language)
     for each in plan.kept:
-        said = (*said, (wording.KEPT.format(words=each.words, letter=each.letter, size=each.size), "label"))
+        said = (*said, (language.paper.kept.format(words=each.words, letter=each.letter, size=each.size), "label"))
     if with_reading:
-        said = (*said, *reading_lines(plan.measured, plan.tools))
+        said = (*said, *reading_lines(plan.measured, plan.tools, language=language))
     left = leaf.margin_mm + room[0] + COLUMN_GAP_MM
     words = _paragraphs(said, left, below - 2.0, leaf.width_mm - room[0] - COLUMN_GAP_MM)
     tall = max(picture.height_mm, words.height_mm + 2.0)
-    keys = legend(_keys(plan), leaf.margin_mm, below - tall - LEGEND_ABOVE_MM, leaf.width_mm)
+    keys = legend(_keys(plan), leaf.margin_mm, below - tall - LEGEND_ABOVE_MM, leaf.width_mm, language=language)
     return Drawn(
         marks=(*title.marks, *picture.marks, *words.marks, *keys.marks),
         height_mm=title.height_mm + tall + LEGEND_ABOVE_MM + keys.height_mm,
     )
 
 
-def _cut_room(plan: Plan, leaf: Leaf, height_mm: float) -> tuple[float, float]:
+def _cut_room(plan: Plan, leaf: Leaf, height_mm: float, *, language: Language = ENGLISH) -> tuple[float, float]:
     """Width and height for the cut picture where the whole step has ``height_mm``."""
-    keys = legend(_keys(plan), leaf.margin_mm, 0.0, leaf.width_mm)
+    keys = legend(_keys(plan), leaf.margin_mm, 0.0, leaf.width_mm, language=language)
     title = step_heading(1, "", leaf.margin_mm, 0.0, leaf.width_mm)
     room = max(height_mm - title.height_mm - keys.height_mm - LEGEND_ABOVE_MM, LEAST_PICTURE_MM)
     share = picture_width(plan.measured, room) / leaf.width_mm

@@ -21,6 +21,7 @@ from foldproof.views.board_picture import Tools
 from foldproof.views.cut_picture import Kept
 from foldproof.views.paper import triangle
 from foldproof.views.piece import piece_marks, placed, size_words
+from foldproof.words.catalogue import ENGLISH, Language
 
 SIZE_PT = 19.0  # as large on a page of 180 mm as a figure on a board
 COMB_MM = 6.0  # width of the strips of board along the top and the left
@@ -54,6 +55,7 @@ def sheet_picture(
     alt: str,
     width_mm: float,
     kept: Sequence[Kept] = (),
+    language: Language = ENGLISH,
 ) -> Page:
     """The picture, ``width_mm`` wide. The sheet lies as the piece fits it; a piece that is too large goes beyond it."""
     piece = measured.width.shown.float_mm, measured.height.shown.float_mm
@@ -69,14 +71,16 @@ def sheet_picture(
     left = BESIDE_MM + COMB_MM
     place = _Place(left=left, low=top - piece[1] * scale, top=top, scale=scale, right=left + wide * scale)
     marks: list[Mark] = [*_sheet(place, piece, whole), *_combs(place, measured, tools, high)]
-    card = [Path(points=panel.outline, closed=True) for panel in measured.piece.panels]
-    panels = [Area(paths=(path,), role="coloured") for path in card]
+    panels = [
+        Area(paths=(Path(points=panel.outline, closed=True),), role="coloured", name=panel.id)
+        for panel in measured.piece.panels
+    ]
     marks += placed(panels, scale, (place.left, place.low))
-    drawn = piece_marks(measured, glue_areas=glue_areas, mm_per_mm=scale)
+    drawn = piece_marks(measured, glue_areas=glue_areas, mm_per_mm=scale, language=language)
     marks += placed(drawn, 1.0, (place.left, place.low))
     marks += _kept(place, kept)
     marks += _figures(place, measured, tools, rows)
-    marks += _size(place, measured)
+    marks += _size(place, measured, language=language)
     return Page(name=name, width_mm=width_mm, height_mm=height, marks=tuple(marks), alt=alt)
 
 
@@ -202,20 +206,17 @@ def _sideways(tip: Point, *, solid: bool) -> list[Mark]:
     return found
 
 
-def _size(place: _Place, measured: MeasuredPiece) -> list[Mark]:
+def _size(place: _Place, measured: MeasuredPiece, *, language: Language = ENGLISH) -> list[Mark]:
     """The size of the piece below it, with its unit."""
     right = place.left + measured.width.shown.float_mm * place.scale
     y = 5.5
-    words = size_words(measured.width, measured.height)
+    words = size_words(measured.width, measured.height, language=language)
     wide = text_width_mm(words, "size", SIZE_PT)
     middle = 0.5 * (place.left + right)
     marks: list[Mark] = [
         Stroke(path=Path(points=((place.left, y), (right, y))), role="dimension"),
         *(Stroke(path=Path(points=((x, y - 1.4), (x, y + 1.4))), role="dimension") for x in (place.left, right)),
         Area(paths=(_rectangle(middle - 0.5 * wide - 2, y - 3, middle + 0.5 * wide + 2, y + 3),), role="paper"),
-        Label(
-            text=words, at=(middle, y - 0.3 * SIZE_PT * MM_PER_PT), role="size", size_pt=SIZE_PT, anchor="middle"
-        ),
+        Label(text=words, at=(middle, y - 0.3 * SIZE_PT * MM_PER_PT), role="size", size_pt=SIZE_PT, anchor="middle"),
     ]
     return marks
-

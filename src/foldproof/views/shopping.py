@@ -12,20 +12,9 @@ from foldproof.pattern.measured import MeasuredPiece
 from foldproof.project.records import Project
 from foldproof.stock.sheets import SheetSize
 from foldproof.views.piece import size_words
+from foldproof.words.catalogue import ENGLISH, Language
 
-COLUMNS = ("what", "how many", "unit", "size", "for", "note", "verdict")
-SHEETS = "sheet"
-SHEET_SIZE = "{name} ({width} x {height})"
-EXACT = "no fewer will do"
-AT_MOST = "at most {sheets}: the pieces were laid out; {least} may do"
-AS_CARDSTOCK = "its sheet is taken to be as large as the cardstock's"
-TOO_LARGE = "{pieces}: no sheet of this size holds it; take a larger one"
-UPRIGHT = "laid out unturned, so that the print stands upright"
-PER_SHEET = "{pieces} ({per_sheet} to a sheet)"
-PIECES = "{count} x {size}"
 BETWEEN = "; "
-FOAM = "foam, {thick} thick"
-FOAM_UNDER = "under {pieces}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,6 +43,8 @@ def shopping_list(
     supplies: Sequence[Supply],
     verdict: str,
     sheets: Mapping[str, SheetSize] | None = None,
+    *,
+    language: Language = ENGLISH,
 ) -> Table:
     """A row for each card and paper, in the order they are first used, then the supplies.
 
@@ -62,13 +53,23 @@ def shopping_list(
     """
     own = {project.cardstock.name: project.cardstock.usable_sheet, **(sheets or {})}
     stocks = dict.fromkeys(piece.stock for piece in pieces)
-    rows = [_stock_row(project, stock, [p for p in pieces if p.stock == stock], own.get(stock)) for stock in stocks]
+    rows = [
+        _stock_row(project, stock, [p for p in pieces if p.stock == stock], own.get(stock), language=language)
+        for stock in stocks
+    ]
     rows += [_supply_row(supply) for supply in supplies]
-    return Table(title=project.name, columns=COLUMNS, rows=tuple((*row, verdict) for row in rows))
+    return Table(
+        title=project.name, columns=language.tables.shopping_columns, rows=tuple((*row, verdict) for row in rows)
+    )
 
 
 def _stock_row(
-    project: Project, stock: str, pieces: Sequence[ShoppingPiece], own_sheet: SheetSize | None
+    project: Project,
+    stock: str,
+    pieces: Sequence[ShoppingPiece],
+    own_sheet: SheetSize | None,
+    *,
+    language: Language = ENGLISH,
 ) -> tuple[str, ...]:
     sheet = own_sheet or project.cardstock.usable_sheet
     size = (sheet.width, sheet.height)
@@ -78,20 +79,22 @@ def _stock_row(
     notes = []
     if shelves.sheets and not shelves.too_large:
         exact = least == shelves.sheets
-        notes.append(EXACT if exact else AT_MOST.format(sheets=shelves.sheets, least=least))
+        notes.append(
+            language.tables.exact if exact else language.tables.at_most.format(sheets=shelves.sheets, least=least)
+        )
     if own_sheet is None:
-        notes.append(AS_CARDSTOCK)
+        notes.append(language.tables.as_cardstock)
     if any(not piece.may_turn for piece in pieces):
-        notes.append(UPRIGHT)
+        notes.append(language.tables.laid_upright)
     if shelves.too_large:
         large = dict.fromkeys(name.rpartition(" ")[0] for name in shelves.too_large)
-        notes.append(TOO_LARGE.format(pieces=", ".join(large)))
+        notes.append(language.tables.too_large.format(pieces=", ".join(large)))
     return (
         stock,
         "" if shelves.too_large else str(shelves.sheets),
-        SHEETS,
-        _sheet_words(project, sheet),
-        BETWEEN.join(dict.fromkeys(_piece_words(piece, pieces, sheet) for piece in pieces)),
+        language.tables.sheet_unit,
+        _sheet_words(project, sheet, language=language),
+        BETWEEN.join(dict.fromkeys(_piece_words(piece, pieces, sheet, language=language) for piece in pieces)),
         BETWEEN.join(notes),
     )
 
@@ -105,12 +108,17 @@ def _wanted(piece: ShoppingPiece, number: int) -> Wanted:
     )
 
 
-def _sheet_words(project: Project, sheet: SheetSize) -> str:
-    width, height = about(sheet.width, project.ruler), about(sheet.height, project.ruler)
-    return SHEET_SIZE.format(name=sheet.name, width=width, height=height)
+def _sheet_words(project: Project, sheet: SheetSize, *, language: Language = ENGLISH) -> str:
+    width, height = (
+        about(sheet.width, project.ruler, words=language.told.common.about),
+        about(sheet.height, project.ruler, words=language.told.common.about),
+    )
+    return language.tables.sheet_size.format(name=sheet.name, width=width, height=height)
 
 
-def _piece_words(piece: ShoppingPiece, pieces: Sequence[ShoppingPiece], sheet: SheetSize) -> str:
+def _piece_words(
+    piece: ShoppingPiece, pieces: Sequence[ShoppingPiece], sheet: SheetSize, *, language: Language = ENGLISH
+) -> str:
     """All pieces of one size together, with how many of them alone one sheet holds."""
     measured = piece.measured
     like = [
@@ -120,9 +128,11 @@ def _piece_words(piece: ShoppingPiece, pieces: Sequence[ShoppingPiece], sheet: S
         == (measured.width.shown, measured.height.shown, piece.may_turn)
     ]
     count = sum(each.measured.copies for each in like)
-    words = PIECES.format(count=count, size=size_words(measured.width, measured.height))
+    words = language.tables.pieces.format(
+        count=count, size=size_words(measured.width, measured.height, language=language)
+    )
     held = per_sheet(_wanted(piece, 0), sheet)
-    return PER_SHEET.format(pieces=words, per_sheet=held) if held else words
+    return language.tables.per_sheet.format(pieces=words, per_sheet=held) if held else words
 
 
 def per_sheet(one: Wanted, sheet: SheetSize) -> int:
@@ -136,9 +146,15 @@ def _supply_row(supply: Supply) -> tuple[str, ...]:
     return (supply.what, count, supply.unit, supply.size, supply.use, "")
 
 
-def foam_supply(project: Project, measured: MeasuredPiece, thick_words: str, pieces: str) -> Supply:
+def foam_supply(
+    project: Project, measured: MeasuredPiece, thick_words: str, pieces: str, *, language: Language = ENGLISH
+) -> Supply:
     """Foam under one layer: as much as the layer is wide and tall is enough."""
     size = f"{in_words(measured.width.shown, project.ruler)} x {in_words(measured.height.shown, project.ruler)}"
     return Supply(
-        what=FOAM.format(thick=thick_words), count=1, unit="piece", size=size, use=FOAM_UNDER.format(pieces=pieces)
+        what=language.tables.foam.format(thick=thick_words),
+        count=1,
+        unit=language.tables.piece_unit,
+        size=size,
+        use=language.tables.foam_under.format(pieces=pieces),
     )

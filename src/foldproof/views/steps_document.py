@@ -5,15 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from foldproof.drawing.records import Block, Document, Heading, Listing, Page, Paragraph, Picture, Step
-
-TITLE = "{name}: step by step"
-NOT_PROVED = "Not proved: try it in copy paper first, and read the proof."
-NEED = "What you need"
-CAREFUL = "Before you start"
-CHECK = "Check: {check}"
-IF_NOT = "If not: {if_not}"
-NO_ORDER = "No order was found in which this can be folded and glued. Read the proof: it says what is in the way."
-DONE = "What you have"
+from foldproof.words.catalogue import ENGLISH, Language
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,35 +38,38 @@ def steps_document(
     *,
     not_proved: bool,
     notice: str = "",
+    language: Language = ENGLISH,
 ) -> Document:
     """The document, steps numbered through. ``finished`` are pictures of what comes out; ``notice`` stands first."""
-    blocks: list[Block] = [Paragraph(text=NOT_PROVED, kind="not_proved")] if not_proved else []
+    blocks: list[Block] = [Paragraph(text=language.booklet.not_proved, kind="not_proved")] if not_proved else []
     blocks += [Paragraph(text=notice)] if notice else []
-    blocks += [Heading(text=NEED, level=1), Listing(items=needs)]
-    blocks.append(Heading(text=CAREFUL, level=1))
+    blocks += [Heading(text=language.booklet.need, level=1), Listing(items=needs)]
+    blocks.append(Heading(text=language.booklet.before, level=1))
     blocks += [Paragraph(text=text, kind="caution") for text in cautions]
     number = 0
     for piece in pieces:
         blocks.append(Heading(text=piece.title, level=1))
         for step in piece.steps:
             number += 1
-            blocks.append(told_step(step, number))
+            blocks.append(told_step(step, number, language=language))
         if piece.stuck:
-            blocks.append(Paragraph(text=NO_ORDER, kind="not_proved"))
+            blocks.append(Paragraph(text=language.booklet.no_order, kind="not_proved"))
     if finished:
-        blocks.append(Heading(text=DONE, level=1))
+        blocks.append(Heading(text=language.booklet.have, level=1))
         blocks += [Picture(page=page) for page in finished]
-    return Document(title=TITLE.format(name=project_name), blocks=tuple(blocks))
+    return Document(
+        title=language.booklet.steps_title.format(name=project_name), blocks=tuple(blocks), language=language.name
+    )
 
 
-def told_step(step: ToldStep, number: int) -> Step:
+def told_step(step: ToldStep, number: int, *, language: Language = ENGLISH) -> Step:
     """One step with its number; check and what else to do begin with their own words."""
     return Step(
         number=number,
         title=step.title,
         text=step.text,
-        check=CHECK.format(check=step.check),
-        if_not=IF_NOT.format(if_not=step.if_not),
+        check=language.booklet.check.format(check=step.check),
+        if_not=language.booklet.if_not.format(if_not=step.if_not),
         caution=step.caution,
         picture=step.picture,
     )

@@ -12,6 +12,7 @@ from foldproof.views.folded_picture import VIEW, Scene, drawn_piece, faces_of, r
 from foldproof.views.lid_solid import turned_faces, whole_faces
 from foldproof.views.lid_steps_pictures import Sheet
 from foldproof.views.step_pictures import Step, fractions_of
+from foldproof.words.catalogue import ENGLISH, Language
 
 MEASURES, AFTERS, CAUTIONS = 6, 4, 3  # what a card has room for
 FLAT_MM = (88.0, 88.0)  # the flat piece
@@ -25,20 +26,25 @@ def table_card(
     measures: Sequence[tuple[str, str]],
     afters: Sequence[tuple[str, Page]],
     cautions: Sequence[str],
+    instead: Sequence[tuple[str, str]] = (),
+    *,
+    language: Language = ENGLISH,
 ) -> Document:
     """The card: the flat piece, measures, a picture with its words for each stage, cautions; ``kind`` says what it is.
+
+    ``instead`` is a last row of the measures, on lids of another shape.
 
     Of each only as many are set as there is room for, the first ones.
     """
     blocks: list[Block] = [
         Paragraph(text=kind),
         Picture(page=flat),
-        Table(title="", columns=("", ""), rows=tuple(measures[:MEASURES])),
+        Table(title="", columns=("", ""), rows=(*measures[:MEASURES], *instead[:1])),
     ]
     for words, page in afters[:AFTERS]:
         blocks += [Picture(page=page), Paragraph(text=words)]
     blocks += [Paragraph(text=text, kind="caution") for text in cautions[:CAUTIONS]]
-    return Document(title=title, blocks=tuple(blocks))
+    return Document(title=title, blocks=tuple(blocks), language=language.name)
 
 
 def after_page(

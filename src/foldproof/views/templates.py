@@ -15,7 +15,6 @@ from foldproof.drawing.type import text_width_mm
 from foldproof.pattern.measured import MeasuredPiece
 from foldproof.pattern.records import Polygon
 from foldproof.stock.sheets import SheetSize
-from foldproof.views import wording
 from foldproof.views.labels import ASCENT, TEXT_PT, label_box, set_inside, shortened
 from foldproof.views.paper import Leaf, LegendKey, legend, notice, project_line, told_alt
 from foldproof.views.piece import (
@@ -29,6 +28,7 @@ from foldproof.views.piece import (
     round_holes,
 )
 from foldproof.views.tiling import OVERLAP_MM, Window, clipped, windows
+from foldproof.words.catalogue import ENGLISH, Language
 
 MARGIN_MM = 8.0  # printers for the home cannot ink closer to the edge than about 6 mm
 HEADER_MM = 17.0  # title and the print note
@@ -66,6 +66,7 @@ def template_pages(
     *,
     not_proved: bool = False,
     in_class: bool = False,
+    language: Language = ENGLISH,
 ) -> tuple[Page, ...]:
     """The piece at true size on ``paper``, upright; one page for each sheet of the tiling.
 
@@ -76,40 +77,46 @@ def template_pages(
         paper=paper,
         margin_mm=MARGIN_MM,
         project_name=project_name,
-        title=piece_title(measured),
-        kind=wording.TEMPLATE,
+        title=piece_title(measured, language=language),
+        kind=language.paper.template,
         not_proved=not_proved,
         in_class=in_class,
     )
-    layout = best_layout(measured, leaf)
-    marks = _turned(piece_marks(measured, glue_areas=glue_areas, waste=False, names=False), measured, layout.turned)
+    layout = best_layout(measured, leaf, language=language)
+    marks = _turned(
+        piece_marks(measured, glue_areas=glue_areas, waste=False, names=False, language=language),
+        measured,
+        layout.turned,
+    )
     return tuple(
-        _page(measured, leaf, layout, marks, window, number, glue_areas)
+        _page(measured, leaf, layout, marks, window, number, glue_areas, language=language)
         for number, window in enumerate(layout.windows, start=1)
     )
 
 
-def best_layout(measured: MeasuredPiece, leaf: Leaf) -> Layout:
+def best_layout(measured: MeasuredPiece, leaf: Leaf, *, language: Language = ENGLISH) -> Layout:
     """The fewest sheets over the two ways the piece can lie; as it lies on the board where both are equal."""
-    tries = [layout_of(_content(measured, turned), leaf, turned=turned) for turned in (False, True)]
+    tries = [layout_of(_content(measured, turned), leaf, turned=turned, language=language) for turned in (False, True)]
     return min(tries, key=lambda layout: (len(layout.windows), layout.turned))
 
 
-def layout_of(content: BaseGeometry, leaf: Leaf, *, turned: bool = False) -> Layout:
+def layout_of(content: BaseGeometry, leaf: Leaf, *, turned: bool = False, language: Language = ENGLISH) -> Layout:
     """The sheets for what is to be seen, as it lies: one without joins where that is enough."""
     left, low, right, high = content.bounds
-    room = _window_size(leaf, HEADER_MM, 0.0)
+    room = _window_size(leaf, HEADER_MM, 0.0, language=language)
     if right - left <= room[0] and high - low <= room[1]:
         grid, header, gutter = windows(content, *room), HEADER_MM, 0.0
     else:
         header, gutter = OVERVIEW_MM, GUTTER_MM
-        grid = windows(content, *_window_size(leaf, header, gutter))
+        grid = windows(content, *_window_size(leaf, header, gutter, language=language))
     return Layout(turned=turned, windows=grid, header_mm=header, gutter_mm=gutter)
 
 
-def _window_size(leaf: Leaf, header_mm: float, gutter_mm: float) -> tuple[float, float]:
+def _window_size(
+    leaf: Leaf, header_mm: float, gutter_mm: float, *, language: Language = ENGLISH
+) -> tuple[float, float]:
     footer = FOOTER_MM if legend_beside(leaf) else FOOTER_MM + LEGEND_TALL_MM
-    taken = header_mm + footer + notice(leaf).height_mm + 2 * gutter_mm
+    taken = header_mm + footer + notice(leaf, language=language).height_mm + 2 * gutter_mm
     return leaf.width_mm - 2 * gutter_mm, leaf.top_mm - leaf.margin_mm - taken
 
 
@@ -137,36 +144,45 @@ def _page(
     window: Window,
     number: int,
     glue_areas: Sequence[Polygon],
+    *,
+    language: Language = ENGLISH,
 ) -> Page:
-    corner = window_corner(leaf, layout)
+    corner = window_corner(leaf, layout, language=language)
     shift = (corner[0] - window.left, corner[1] - window.high)
 
     def to_page(at: Point) -> Point:
         return (at[0] + shift[0], at[1] + shift[1])
 
     content = mapped(clipped(marks, window), to_page)
-    names = mapped(_names(measured, layout, window, glue_areas), to_page)
+    names = mapped(_names(measured, layout, window, glue_areas, language=language), to_page)
     registration = mapped(registration_marks(window), to_page) if layout.tiled else ()
     pages = len(layout.windows)
-    alt = wording.ALT_TEMPLATE.format(title=leaf.title, tile=window.name, page=number, pages=pages)
+    alt = language.paper.alt_template.format(title=leaf.title, tile=window.name, page=number, pages=pages)
     return Page(
         name=f"template-{measured.part}-{measured.piece.id}-{window.name}",
         width_mm=leaf.paper.width.float_mm,
         height_mm=leaf.paper.height.float_mm,
         marks=(
-            *sheet_header(leaf, layout, window, number, _content(measured, layout.turned)),
+            *sheet_header(leaf, layout, window, number, _content(measured, layout.turned), language=language),
             *content,
             *names,
             *registration,
-            *join_marks(window, corner),
-            *rulers(leaf.margin_mm, leaf.margin_mm),
-            *_footer_legend(measured, leaf, glue_areas),
+            *join_marks(window, corner, language=language),
+            *rulers(leaf.margin_mm, leaf.margin_mm, language=language),
+            *_footer_legend(measured, leaf, glue_areas, language=language),
         ),
-        alt=told_alt(leaf, alt),
+        alt=told_alt(leaf, alt, language=language),
     )
 
 
-def _names(measured: MeasuredPiece, layout: Layout, window: Window, glue_areas: Sequence[Polygon]) -> list[Mark]:
+def _names(
+    measured: MeasuredPiece,
+    layout: Layout,
+    window: Window,
+    glue_areas: Sequence[Polygon],
+    *,
+    language: Language = ENGLISH,
+) -> list[Mark]:
     """Names of the panels of which this sheet shows enough, clear of the joins."""
     keep = CROSS_CLEAR_MM if layout.tiled else 0.0
     free = window.shape.buffer(-(OVERLAP_MM / 2 + keep) if layout.tiled else -1.0, join_style="mitre")
@@ -179,47 +195,54 @@ def _names(measured: MeasuredPiece, layout: Layout, window: Window, glue_areas: 
     for panel in measured.piece.panels:
         outline = tuple(map(_turn, panel.outline)) if layout.turned else panel.outline
         seen = Shape(outline).intersection(free).difference(holes)
-        for label in set_inside(panel_name(panel), seen, "label", TEXT_PT):
+        for label in set_inside(panel_name(panel, language=language), seen, "label", TEXT_PT):
             marks += on_paper(label, glue)
     return marks
 
 
-def window_corner(leaf: Leaf, layout: Layout) -> Point:
+def window_corner(leaf: Leaf, layout: Layout, *, language: Language = ENGLISH) -> Point:
     """The window's upper left corner on the page."""
     return (
         leaf.margin_mm + layout.gutter_mm,
-        leaf.top_mm - notice(leaf).height_mm - layout.header_mm - layout.gutter_mm,
+        leaf.top_mm - notice(leaf, language=language).height_mm - layout.header_mm - layout.gutter_mm,
     )
 
 
 def sheet_header(
-    leaf: Leaf, layout: Layout, window: Window, number: int, content: BaseGeometry, more_pages: int = 0
+    leaf: Leaf,
+    layout: Layout,
+    window: Window,
+    number: int,
+    content: BaseGeometry,
+    more_pages: int = 0,
+    *,
+    language: Language = ENGLISH,
 ) -> tuple[Mark, ...]:
     """Title, sheet and print note of one sheet of a tiling; all sheets small where there are several.
 
     ``more_pages`` follow that are no sheets of it.
     """
-    above = notice(leaf)
+    above = notice(leaf, language=language)
     left, right = leaf.margin_mm, leaf.margin_mm + leaf.width_mm
     top = leaf.top_mm - above.height_mm
     overview, overview_width = _overview(content, layout, window, (right, top))
     room = leaf.width_mm - overview_width
     first = top - ASCENT * TITLE_PT * MM_PER_PT
     second = first - 6.2
-    sheet = wording.PAGE_OF.format(page=number, pages=len(layout.windows) + more_pages)
+    sheet = language.paper.page_of.format(page=number, pages=len(layout.windows) + more_pages)
     if layout.tiled:
-        sheet = f"{wording.TILE.format(tile=window.name)}, {sheet}"
-    kind = wording.LIST_JOIN.join((leaf.kind, sheet))
+        sheet = f"{language.paper.tile.format(tile=window.name)}, {sheet}"
+    kind = language.paper.list_join.join((leaf.kind, sheet))
     kind_mm = text_width_mm(kind, "note", TEXT_PT)
     title = shortened(leaf.title, "title", TITLE_PT, room - kind_mm - 4.0)
     kind_at = left + text_width_mm(title, "title", TITLE_PT) + 3.0
-    note_mm = text_width_mm(wording.PRINT_TRUE, "size", TEXT_PT)
+    note_mm = text_width_mm(language.paper.print_true, "size", TEXT_PT)
     return (
         *above.marks,
         Label(text=title, at=(left, first), role="title", size_pt=TITLE_PT),
         Label(text=kind, at=(kind_at, first), role="note", size_pt=TEXT_PT),
-        Label(text=wording.PRINT_TRUE, at=(left, second), role="size", size_pt=TEXT_PT),
-        *project_line(leaf, (left + note_mm + 3.0, second), room - note_mm - 4.0),
+        Label(text=language.paper.print_true, at=(left, second), role="size", size_pt=TEXT_PT),
+        *project_line(leaf, (left + note_mm + 3.0, second), room - note_mm - 4.0, language=language),
         *overview,
     )
 
@@ -258,7 +281,9 @@ def _outline(window: Window) -> Path:
     )
 
 
-def _footer_legend(measured: MeasuredPiece, leaf: Leaf, glue_areas: Sequence[Polygon]) -> tuple[Mark, ...]:
+def _footer_legend(
+    measured: MeasuredPiece, leaf: Leaf, glue_areas: Sequence[Polygon], *, language: Language = ENGLISH
+) -> tuple[Mark, ...]:
     """What the lines mean, beside the rulers."""
     directions = {crease.direction for crease in measured.piece.creases}
     used: dict[LegendKey, bool] = {
@@ -269,10 +294,12 @@ def _footer_legend(measured: MeasuredPiece, leaf: Leaf, glue_areas: Sequence[Pol
     }
     keys = tuple(key for key, shown in used.items() if shown)
     if not legend_beside(leaf):
-        return legend(keys, leaf.margin_mm, leaf.margin_mm + FOOTER_MM + LEGEND_TALL_MM - 3.0, leaf.width_mm).marks
+        return legend(
+            keys, leaf.margin_mm, leaf.margin_mm + FOOTER_MM + LEGEND_TALL_MM - 3.0, leaf.width_mm, language=language
+        ).marks
     left = leaf.margin_mm + RULER_IN_MM + RULER_WORDS_MM
     room = leaf.width_mm - RULER_IN_MM - RULER_WORDS_MM
-    return legend(keys, left, leaf.margin_mm + FOOTER_MM - 3.0, room).marks
+    return legend(keys, left, leaf.margin_mm + FOOTER_MM - 3.0, room, language=language).marks
 
 
 def legend_beside(leaf: Leaf) -> bool:
@@ -306,7 +333,7 @@ def registration_marks(window: Window) -> list[Mark]:
     return marks
 
 
-def join_marks(window: Window, corner: Point) -> list[Mark]:
+def join_marks(window: Window, corner: Point, *, language: Language = ENGLISH) -> list[Mark]:
     """'join to B1' in the gutters, outside the window, so that it hides no line."""
     width, height = window.right - window.left, window.high - window.low
     up = ASCENT * TEXT_PT * MM_PER_PT
@@ -318,7 +345,7 @@ def join_marks(window: Window, corner: Point) -> list[Mark]:
     }
     return [
         Label(
-            text=wording.JOIN_TO.format(tile=name),
+            text=language.paper.join_to.format(tile=name),
             at=places[side][0],
             role="label",
             size_pt=TEXT_PT,
@@ -332,7 +359,7 @@ def join_marks(window: Window, corner: Point) -> list[Mark]:
 # --- Rulers -------------------------------------------------------------------------------------------------
 
 
-def rulers(left: float, low: float) -> tuple[Mark, ...]:
+def rulers(left: float, low: float, *, language: Language = ENGLISH) -> tuple[Mark, ...]:
     """A ruler of 100 mm over one of 4 in, from the lower left corner. Their base lines have just that length."""
     base_mm, base_in = low + 8.0, low + 5.5
     marks: list[Mark] = [
@@ -345,7 +372,7 @@ def rulers(left: float, low: float) -> tuple[Mark, ...]:
     for n in range(0, 17):
         tall = 3.6 if n % 4 == 0 else 2.4 if n % 2 == 0 else 1.5
         marks.append(_ruler_tick(left + n * 6.35, base_in, -tall))
-    for text, base in ((wording.RULER_MM, base_mm), (wording.RULER_IN, base_in - 3.4)):
+    for text, base in ((language.paper.ruler_mm, base_mm), (language.paper.ruler_in, base_in - 3.4)):
         label = Label(text=text, at=(left + RULER_IN_MM + 2.5, base), role="size", size_pt=TEXT_PT)
         assert label_box(label)[1] >= low - 1.0, "the rulers stand above the margin"
         marks.append(label)

@@ -6,16 +6,16 @@ import math
 
 from foldproof.drawing.arrows import arrow_marks
 from foldproof.drawing.records import Label, Mark, Path, Stroke
-from foldproof.views import wording
 from foldproof.views.labels import TEXT_PT
 from foldproof.views.paper import Drawn, pencil_cross
+from foldproof.words.catalogue import ENGLISH, Language
 
 TURN_MM = (34.0, 12.0)  # width and height of the picture
 SHEET_MM = 10.0
 ARC_POINTS = 16
 
 
-def turn_picture(right: float, top: float) -> Drawn:
+def turn_picture(right: float, top: float, *, language: Language = ENGLISH) -> Drawn:
     """The picture with its upper right corner at (right, top)."""
     left, low = right - TURN_MM[0], top - TURN_MM[1]
     marks: list[Mark] = []
@@ -28,6 +28,6 @@ def turn_picture(right: float, top: float) -> Drawn:
     arc = tuple((middle + 6.0 * math.cos(a), low + 3.0 + 6.0 * math.sin(a)) for a in angles)
     marks += arrow_marks([arc])
     marks.append(
-        Label(text=wording.QUARTER_TURN, at=(middle, low + 0.4), role="label", size_pt=TEXT_PT, anchor="middle")
+        Label(text=language.paper.quarter_turn, at=(middle, low + 0.4), role="label", size_pt=TEXT_PT, anchor="middle")
     )
     return Drawn(marks=tuple(marks), height_mm=TURN_MM[1] + 1.0)

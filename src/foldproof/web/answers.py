@@ -13,7 +13,8 @@ from foldproof.errors import InputError, Problem
 from foldproof.teach.wording_workbench import REFUSALS
 from foldproof.web.settings import MOST_JSON_BYTES, MOST_UPLOAD_BYTES, MOST_UPLOAD_SECONDS
 
-WRONG, NOT_THERE, TOO_LARGE, CLASH, REFUSED, MISDIRECTED, BUSY, GONE = 422, 404, 413, 409, 403, 421, 503, 410
+WRONG, NOT_THERE, TOO_LARGE, CLASH, REFUSED, MISDIRECTED = 422, 404, 413, 409, 403, 421
+BUSY, GONE, BROKEN = 503, 410, 500
 
 
 class TooLarge(Exception):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import AsyncIterator, Callable
+from collections.abc import AsyncIterator, Awaitable, Callable
 from contextlib import asynccontextmanager
 from dataclasses import dataclass
 from importlib.resources import files
@@ -17,7 +17,7 @@ from starlette.routing import Route
 
 from foldproof.drawing.webfonts import WEB_FACES
 from foldproof.errors import InputError, Problem
-from foldproof.web.answers import BUSY, GONE, NOT_THERE, TOO_LARGE, WRONG, TooLarge, problem, problems_answer
+from foldproof.web.answers import BROKEN, BUSY, GONE, NOT_THERE, TOO_LARGE, WRONG, TooLarge, problem, problems_answer
 from foldproof.web.frame import trouble_page
 from foldproof.web.guard import Guard, Sharing
 from foldproof.web.long_works import TooMany
@@ -51,16 +51,17 @@ class Bench:
 
 
 Pages = Callable[[Bench], list[Route]]
+First = Callable[[Bench], Awaitable[None]]
 
 
-def make_app(settings: Settings, pages: tuple[Pages, ...], network: Network) -> Starlette:
-    """The application; ``pages`` give the routes of each part of it."""
+def make_app(settings: Settings, pages: tuple[Pages, ...], network: Network, first: First | None = None) -> Starlette:
+    """The application; ``pages`` give the routes of each part of it, ``first`` is done as soon as it can answer."""
     works = Works(settings.workers, settings.seconds)
     bench = Bench(settings=settings, works=works, sharing=Sharing(), network=network)
 
     @asynccontextmanager
     async def life(app: Starlette) -> AsyncIterator[None]:
-        warm = asyncio.create_task(bench.works.warm(READY))
+        warm = asyncio.create_task(_begin(bench, first))
         yield
         warm.cancel()
         bench.network.end()
@@ -80,9 +81,16 @@ def make_app(settings: Settings, pages: tuple[Pages, ...], network: Network) -> 
             TooMany: _too_many,
             Superseded: _superseded,
             404: _nowhere,
+            Exception: _broken,
         },
         lifespan=life,
     )
+
+
+async def _begin(bench: Bench, first: First | None) -> None:
+    await bench.works.warm(READY)
+    if first is not None:
+        await first(bench)
 
 
 async def _static(request: Request) -> Response:
@@ -146,3 +154,8 @@ async def _superseded(request: Request, error: Exception) -> Response:
 
 async def _nowhere(request: Request, error: Exception) -> Response:
     return _refusal(request, (problem("address", request.url.path),), NOT_THERE)
+
+
+async def _broken(request: Request, error: Exception) -> Response:
+    """A mistake of our own: it is told, and what was kept stays as it is. The server writes down what it was."""
+    return _refusal(request, (problem("answer/broken"),), BROKEN)

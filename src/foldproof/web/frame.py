@@ -1,4 +1,4 @@
-"""The frame of every page: its head, its main part, a place that tells a screen reader, and the words of its modules."""
+"""The frame of every page: its head, its main part, what tells a screen reader, and the words of its modules."""
 
 from __future__ import annotations
 

@@ -117,7 +117,7 @@ class Guard:
         host = request.headers.get("host", "").lower()
         own = host in self._own_hosts
         if not own and host not in self._sharing.hosts:
-            return _no(MISDIRECTED, "address", host)
+            return _no(MISDIRECTED, "host", host)
         if request.method not in SAFE and not _from_our_page(request.headers, host):
             return _no(REFUSED, "origin", request.headers.get("origin", ""))
         if own and _is_here(request):

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import json
+import secrets
 from typing import Any, Literal
 
 from starlette.concurrency import run_in_threadpool
@@ -10,16 +12,16 @@ from starlette.responses import HTMLResponse, Response
 from starlette.routing import Route
 
 from foldproof.design.workbench.sentence import families
-from foldproof.errors import wrong
 from foldproof.service.keeping import reading, sending, shelving
 from foldproof.service.starting import example_text, file_name
 from foldproof.service.workbench import beginning
 from foldproof.service.world import now
 from foldproof.teach import wording_workbench as words
-from foldproof.web.answers import answer, body_of, bytes_answer, json_of
+from foldproof.web.answers import answer, body_of, bytes_answer, json_of, refused
 from foldproof.web.app import Bench
 from foldproof.web.page_home import home_page
 
+JOBS = "foldproof.service.workbench.jobs"
 MOST_FILE_BYTES = 20_000_000  # a project with its whole history
 MOST_NAME = 300
 
@@ -31,11 +33,10 @@ class Home:
 
     def __init__(self, bench: Bench) -> None:
         self.folder = bench.settings.projects
+        self.works = bench.works
 
     def told(self) -> Fields:
-        """What the page shows. At the first start the demo is put there, so that there is something to see."""
-        if not self.folder.exists():
-            shelving.start(self.folder, example_text(beginning.DEMO), when=now())
+        """What the page shows."""
         kept = reading.kept(self.folder)
         removed = shelving.removed(self.folder)
         return {
@@ -78,7 +79,7 @@ class Home:
             case "tour":
                 text = beginning.tour_text(unit)
             case other:
-                raise wrong("from", str(other)[:40], "is nothing to begin with", "choose one that is listed")
+                raise refused("from", str(other))
         return answer({"id": await run_in_threadpool(lambda: shelving.start(self.folder, text, when=now()))})
 
     async def copy(self, request: Request) -> Response:
@@ -119,14 +120,16 @@ class Home:
         return bytes_answer(data, "application/zip", name=name)
 
     async def bring_in(self, request: Request) -> Response:
-        """A project from a file."""
+        """A project from a file. It is read in another process, which is ended when it takes too long."""
         data = await body_of(request, MOST_FILE_BYTES)
-        return answer({"id": await run_in_threadpool(lambda: sending.bring_in(self.folder, data, when=now()))})
+        told = json.dumps([str(self.folder), now(), secrets.token_hex(8)])  # asked twice, it is brought in twice
+        found = await self.works.run(f"{JOBS}:bring_in", f"{told}\n".encode() + data)
+        return answer({"id": found.decode()})
 
 
 def _unit(given: object) -> Literal["in", "cm"]:
     if given not in ("in", "cm"):
-        raise wrong("unit", str(given)[:20], "is no unit", "write in or cm")
+        raise refused("unit", str(given))
     return "cm" if given == "cm" else "in"
 
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 import io
 import json
 import zipfile
-from dataclasses import dataclass, field
 from typing import Any
 
 from starlette.concurrency import run_in_threadpool
@@ -13,13 +12,14 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse, Response
 from starlette.routing import Route
 
-from foldproof.errors import wrong
+from foldproof.project.keys import TEACH_KEYS
+from foldproof.project.read import read_project
 from foldproof.service.keeping import reading
 from foldproof.service.starting import file_name
-from foldproof.web.answers import answer, bytes_answer
+from foldproof.web.answers import answer, bytes_answer, json_of, refused
 from foldproof.web.app import Bench
+from foldproof.web.long_works import Running
 from foldproof.web.page_make import make_page
-from foldproof.web.works import Running
 
 JOBS = "foldproof.service.workbench.jobs"
 KINDS = {
@@ -40,41 +40,39 @@ ALL = "all.zip"
 Fields = dict[str, Any]
 
 
-@dataclass(slots=True)
-class Packs:
-    """Packs that were made: by work, the project and version each is of; the newest of each project."""
-
-    of: dict[str, tuple[str, int]] = field(default_factory=dict)
-    newest: dict[str, str] = field(default_factory=dict)
-    told: dict[str, Fields] = field(default_factory=dict)
-
-
 class Making:
     """The pages of packs."""
 
     def __init__(self, bench: Bench) -> None:
         self.bench = bench
         self.folder = bench.settings.projects
-        self.packs = Packs()
+        self.of: dict[str, tuple[str, int]] = {}  # by work: the project and the version it is made from
+        self.newest: dict[str, str] = {}  # by project: the work that was done last
+        self.files: dict[str, Fields] = {}  # by work: what is in its pack
 
     async def page(self, request: Request) -> Response:
         """The page of one design's pack."""
         kept = await run_in_threadpool(reading.open_kept, self.folder, request.path_params["id"])
-        job = self.packs.newest.get(kept.id, "")
-        work = self.bench.works.running(job)
+        job = self.newest.get(kept.id, "")
+        work = self.bench.works.long.get(job)
+        project = await run_in_threadpool(read_project, kept.text)
         data = {
             "id": kept.id,
             "version": kept.version,
             "verdict": kept.verdict,
+            "teach": {"hand": project.teach.hand, "version": project.teach.version},
             "pack": await self._told(job, work) if work and work.state == "done" else None,
         }
         return HTMLResponse(make_page(kept.id, kept.name, data))
 
     async def begin(self, request: Request) -> Response:
-        """Begins to make the pack of a design as it stands."""
+        """Begins to make the pack of a design as it stands, for a hand and in a version."""
+        data = await json_of(request)
         kept = await run_in_threadpool(reading.open_kept, self.folder, request.path_params["id"])
-        job = self.bench.works.start(f"{JOBS}:pack_files", kept.text.encode())
-        self.packs.of[job] = (kept.id, kept.version)
+        wanted = {key.name: data[key.name] for key in TEACH_KEYS if data.get(key.name) in key.choices}
+        asked = f"{json.dumps(wanted)}\n{kept.text}".encode()
+        job = self.bench.works.long.start(f"{JOBS}:pack_files", asked)
+        self.of[job] = (kept.id, kept.version)
         return answer({"job": job})
 
     async def look(self, request: Request) -> Response:
@@ -84,14 +82,14 @@ class Making:
         if work.state == "failed":
             told["why"] = "; ".join(f"{each.reason}. {each.remedy}" for each in work.problems)
         if work.state == "done":
-            self.packs.newest[self.packs.of[job][0]] = job
+            self.newest[self.of[job][0]] = job
             told["pack"] = await self._told(job, work)
         return answer(told)
 
     async def stop(self, request: Request) -> Response:
         """Ends the work; nothing of it is kept."""
         job, _ = self._work(request)
-        self.bench.works.stop(job)
+        self.bench.works.long.stop(job)
         return answer({})
 
     async def file(self, request: Request) -> Response:
@@ -99,12 +97,12 @@ class Making:
         job, work = self._work(request)
         path = request.path_params["path"]
         if path == ALL:
-            kept = await run_in_threadpool(reading.open_kept, self.folder, self.packs.of[job][0])
+            kept = await run_in_threadpool(reading.open_kept, self.folder, self.of[job][0])
             name = file_name(kept.name).removesuffix(".toml") + "-pack.zip"
             return bytes_answer(work.result, "application/zip", name=name)
         with zipfile.ZipFile(io.BytesIO(work.result)) as packed:
             if path not in packed.namelist():
-                raise wrong("file", path[:80], "is not in this pack", "choose one that is listed")
+                raise refused("file/pack", path)
             data = packed.read(path)
         page = request.query_params.get("page", "")
         if page.isdigit():
@@ -121,14 +119,14 @@ class Making:
 
     def _work(self, request: Request) -> tuple[str, Running]:
         job = request.path_params["job"]
-        work = self.bench.works.running(job)
-        if work is None or job not in self.packs.of:
-            raise wrong("pack", "", "is not there any more", "make it again")
+        work = self.bench.works.long.get(job)
+        if work is None or job not in self.of:
+            raise refused("pack")
         return job, work
 
     async def _told(self, job: str, work: Running) -> Fields:
         """The files of a pack, and the pages of those that have some."""
-        if job not in self.packs.told:
+        if job not in self.files:
             files = []
             with zipfile.ZipFile(io.BytesIO(work.result)) as packed:
                 for path in packed.namelist():
@@ -137,8 +135,8 @@ class Making:
                     if ending == "pdf":
                         pages = json.loads(await self.bench.works.run(f"{JOBS}:page_count", packed.read(path)))
                     files.append({"path": path, "shown": ending in KINDS, "pages": pages})
-            self.packs.told[job] = {"job": job, "version": self.packs.of[job][1], "files": files}
-        return self.packs.told[job]
+            self.files[job] = {"job": job, "version": self.of[job][1], "files": files}
+        return self.files[job]
 
 
 def routes(bench: Bench) -> list[Route]:

@@ -11,8 +11,8 @@ from foldproof.web.html import Markup, data_tag, tag
 MODULES = ("desk.js", "ribbon.js", "tour.js")
 
 
-def desk_page(project_id: str, state: dict[str, Any]) -> str:
-    """The page of one design."""
+def desk_page(project_id: str, state: dict[str, Any], proved: dict[str, Any]) -> str:
+    """The page of one design; ``proved`` is its proof and model where they are known, else nothing."""
     main = [
         _top(state),
         tag("div", id="trouble"),
@@ -30,6 +30,7 @@ def desk_page(project_id: str, state: dict[str, Any]) -> str:
             ),
             class_="spread wide",
         ),
+        tag("div", "", id="pieces", class_="recipe pieces"),
         tag(
             "section",
             tag("h2", PAGE["proof"], id="proof-title", class_="large"),
@@ -37,6 +38,14 @@ def desk_page(project_id: str, state: dict[str, Any]) -> str:
             tag("div", "", id="proof"),
             class_="section",
             aria_labelledby="proof-title",
+        ),
+        tag(
+            "section",
+            tag("h2", PAGE["fit"], id="fit-title", class_="large"),
+            tag("p", PAGE["fit_note"], class_="quiet"),
+            tag("div", "", id="fit"),
+            class_="section",
+            aria_labelledby="fit-title",
         ),
         tag(
             "section",
@@ -53,7 +62,7 @@ def desk_page(project_id: str, state: dict[str, Any]) -> str:
         title=str(state["name"]),
         main=main,
         modules=MODULES,
-        data=[data_tag("desk", {"id": project_id, "state": state})],
+        data=[data_tag("desk", {"id": project_id, "state": state} | proved)],
         make=f"/p/{project_id}/make",
     )
 
@@ -68,6 +77,7 @@ def _top(state: dict[str, Any]) -> Markup:
             tag("input", id="name", class_="name", maxlength="300", value=str(state["name"]), autocomplete="off"),
             tag("p", "", id="sentence", class_="sentence"),
             tag("div", "", id="slip"),
+            tag("div", "", id="build"),
         ),
         tag("aside", "", id="notes", class_="notes", aria_label=PAGE["notes"]),
         class_="top",

@@ -12,7 +12,9 @@ from contextlib import contextmanager
 import uvicorn
 from starlette.types import ASGIApp
 
+from foldproof.service.workbench.beginning import first_start
 from foldproof.web.app import make_app
+from foldproof.web.desk_routes import prove_newest
 from foldproof.web.pages import PAGES
 from foldproof.web.settings import Settings
 
@@ -91,8 +93,9 @@ def free_port(wanted: int = USUAL_PORT) -> int:
 def serve(settings: Settings, *, show: bool, ready: Callable[[str], None]) -> None:
     """Serves until it is interrupted. ``ready`` is told the address; ``show`` opens it in the browser."""
     address = f"http://{LOOPBACK}:{settings.port}/"
+    first_start(settings.projects)
     network = Neighbours(settings.port)
-    app = make_app(settings, PAGES, network)
+    app = make_app(settings, PAGES, network, prove_newest)
     network.app = app
     server = _Telling(_config(app, LOOPBACK, settings.port), lambda: _ready(address, show, ready))
     server.run()

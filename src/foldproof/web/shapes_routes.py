@@ -11,27 +11,30 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse, Response
 from starlette.routing import Route
 
+from foldproof.constructions.fasteners import USUAL
+from foldproof.constructions.parameters import OPEN
 from foldproof.design.outline_report import shape_sizes, size_words, symmetry_words
-from foldproof.design.outlining import Asked, Outlined
+from foldproof.design.outlined import Asked, Outlined
 from foldproof.design.workbench.controls import path_data
-from foldproof.errors import wrong
 from foldproof.lengths import Length
 from foldproof.outlines.own import OwnShape
-from foldproof.outlines.own_shape import own_shape
+from foldproof.outlines.own_shape import Cut, own_shape
+from foldproof.project.problems import field_path
 from foldproof.project.read import read_project
 from foldproof.project.write import with_change
 from foldproof.project.write_shapes import with_shape
 from foldproof.service import asking
 from foldproof.service.keeping import reading, saving
 from foldproof.service.reading_outlines import outline_of
-from foldproof.service.shelf import keep_on, remove_from, shelf_at, taken_from
+from foldproof.service.shelf import keep_on, remove_from, rename_on, shelf_at, taken_from
 from foldproof.service.world import now
 from foldproof.stock.sheets import NAMED_SHEETS
-from foldproof.web.answers import answer, body_of, json_of
+from foldproof.web.answers import answer, body_of, json_of, refused
 from foldproof.web.app import Bench
 from foldproof.web.page_shapes import shapes_page
 
 MOST_POINTS = 4000
+MOST_CUTS = 20
 USUAL_SHEETS = ("A4", "Letter", "12x12", "A5", "A3")
 TOLD = "the file"
 
@@ -73,7 +76,7 @@ class Shapes:
         asked = _asked(request)
         data = await body_of(request)
         if not data:
-            raise wrong(TOLD, "", "is empty", "choose a photograph or a drawing")
+            raise refused("file/empty")
         found = await run_in_threadpool(outline_of, data, asked, TOLD)
         return answer(_found(found))
 
@@ -90,23 +93,29 @@ class Shapes:
         await run_in_threadpool(remove_from, self.shelf, name)
         return answer(await run_in_threadpool(self.told))
 
+    async def rename(self, request: Request) -> Response:
+        """Calls a shape of the shelf something else from now on."""
+        data = await json_of(request)
+        names = (str(data.get("name", "")), str(data.get("new_name", "")).strip())
+        await run_in_threadpool(rename_on, self.shelf, *names)
+        return answer(await run_in_threadpool(self.told))
+
     async def use(self, request: Request) -> Response:
         """Makes a shape of the shelf the lid of a project: its outline goes into the project's own file."""
         data = await json_of(request)
-        project_id, name = str(data.get("project", "")), str(data.get("name", ""))
+        project_id, name, wanted = (str(data.get(key, "")) for key in ("project", "name", "size"))
 
         def put() -> str:
             shape = taken_from(self.shelf, name)
             kept = reading.open_kept(self.projects, project_id)
             lid = next((part for part in read_project(kept.text).parts if part.on), None)
             if lid is None:
-                raise wrong("project", kept.name, "has no lid that turns", "choose a project that has one")
+                raise refused("project", kept.name)
             text = with_shape(kept.text, shape, replace=True)
-            size = shape.sizes[-1] if shape.sizes else None
-            for key, value in _lid_values(lid.name, shape.name, size is None):
+            sizes = [each["size_text"] for each in shape_sizes(shape)] if shape.sizes else []
+            size = wanted or (sizes[-1] if sizes else OPEN)
+            for key, value in _lid_values(lid.name, shape.name, size):
                 text = with_change(text, key, value)
-            if size is not None:
-                text = with_change(text, f"parts.{lid.name}.across", shape_sizes(shape)[-1]["size_text"])
             read_project(text)
             saving.save(self.projects, project_id, text, kept.version, when=now())
             return project_id
@@ -114,21 +123,27 @@ class Shapes:
         return answer({"id": await run_in_threadpool(put)})
 
 
-def _lid_values(lid: str, shape: str, any_size: bool) -> list[tuple[str, str]]:
+def _lid_values(lid: str, shape: str, size: str) -> list[tuple[str, str]]:
     """A lid of one's own has no lobes to count; a shape that can be any size is sized to its box."""
-    values = [(f"parts.{lid}.shape", shape), (f"parts.{lid}.lobes", "usual"), (f"parts.{lid}.depth", "usual")]
-    return [*values, (f"parts.{lid}.across", "work out")] if any_size else values
+    values = {"shape": shape, "lobes": USUAL, "depth": USUAL, "across": size}
+    return [(field_path("parts", lid, name), value) for name, value in values.items()]
 
 
 def _asked(request: Request) -> Asked:
     """How a file is to be read, from the address. Raises InputError with everything that is wrong."""
     given = request.query_params
     read = asking.Reading()
+    nothing: Cut | None = None
+    cuts = [read.of("trim", text, asking.cut, nothing) for text in given.getlist("trim")[:MOST_CUTS] if text]
+    no_size: tuple[float, float] | None = None
+    no_figure: float | None = None
     asked = Asked(
         choose=given.get("choose") or None,
         unit=given.get("unit") or None,
-        sheet_mm=read.of("sheet", given.get("sheet") or None, asking.sheet_mm, None),
+        sheet_mm=read.of("sheet", given.get("sheet") or None, asking.sheet_mm, no_size),
         corners_px=read.of("corners", given.get("corners") or None, asking.corners, ()),
+        accuracy_mm=read.of("accuracy", given.get("accuracy") or None, asking.accuracy_mm, no_figure),
+        cuts=tuple(cut for cut in cuts if cut is not None),
         symmetric=given.get("symmetric") == "yes",
     )
     read.tell()
@@ -159,12 +174,15 @@ def _found(found: Outlined) -> Fields:
             "narrowest": size_words(found.measures.narrowest_mm),
             "symmetry": symmetry_words(found.shape.fold, len(found.shape.mirror_axes_rad)),
         }
+        told["read"] = [[round(x, 3), round(y, 3)] for x, y in found.read]
+        told["kept"] = [[round(x, 3), round(y, 3)] for x, y in found.kept]
         if found.nearly is not None:
             told["nearly"] = {"fold": found.nearly.fold, "change": size_words(found.nearly.change_mm)}
     if found.photograph is not None:
         told["photograph"] = {
             "picture": "data:image/png;base64," + base64.b64encode(found.photograph.picture).decode(),
             "corners": [list(point) for point in found.photograph.corners_px],
+            "doubts": list(found.photograph.doubts),
         }
     return told
 
@@ -183,12 +201,12 @@ def _given(data: Fields) -> OwnShape:
     """A shape as the page sends it back: made again from its points, so that nothing is taken on trust."""
     points = data.get("points")
     if not isinstance(points, list) or not 3 <= len(points) <= MOST_POINTS:
-        raise wrong("points", "", "are no outline", "read the file again")
+        raise refused("points")
     try:
         outline = tuple((float(x), float(y)) for x, y in points)
         accuracy = float(data.get("accuracy_mm", 0.1))
     except (TypeError, ValueError) as error:
-        raise wrong("points", "", "are no outline", "read the file again") from error
+        raise refused("points") from error
     read = asking.Reading()
     nothing: tuple[Length, ...] = ()
     sizes = read.of("sizes", str(data.get("sizes", "")) or None, lambda text: asking.sizes(text, None), nothing)
@@ -207,6 +225,7 @@ def routes(bench: Bench) -> list[Route]:
         Route("/api/shapes/trace", shapes.trace, methods=["POST"]),
         Route("/api/shapes/keep", shapes.keep, methods=["POST"]),
         Route("/api/shapes/remove", shapes.remove, methods=["POST"]),
+        Route("/api/shapes/rename", shapes.rename, methods=["POST"]),
         Route("/api/shapes/use", shapes.use, methods=["POST"]),
     ]
 

@@ -45,7 +45,7 @@ def goals_of(project: Project) -> list[Fields]:
     for part in project.parts:
         for goal in GOALS:
             if (goal in LID_GOALS) == bool(part.on) and _makes_sense(project, part, goal):
-                found.append({"part": part.name, "goal": goal, "label": GOAL_WORDS[goal]})
+                found.append({"part": part.name, "goal": goal, "label": GOAL_WORDS.get(goal, goal)})
         if part.on:
             found.append({"part": part.name, "goal": SHAPES, "label": words.SHAPES_GOAL})
     return found

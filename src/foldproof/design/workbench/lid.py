@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 from foldproof.checks.turning_evidence import box_of, lid_limits, lid_on
-from foldproof.constructions.turning_lid import TurningLidValues
+from foldproof.constructions.parameters import values_of
+from foldproof.constructions.turning_lid import TurningLidValues, closed_shift
 from foldproof.design.measure import Measured, MeasuredPart
 from foldproof.lengths import Length
 from foldproof.lids.records import LidAnalysis, TurningBox, TurningLid
 from foldproof.lids.turning import analyse, covering_outline
 from foldproof.pattern.records import Polygon
+from foldproof.project.problems import field_path
 from foldproof.project.records import Project
 
 Fields = dict[str, Any]
 
+BESIDE = "hole_beside"
 PLACES = 4  # decimals of a millimetre the page is sent
 
 
@@ -28,17 +32,38 @@ def lid_of(project: Project, measured: Measured, part: MeasuredPart) -> Fields |
     sizes = tuple(piece.marked.measure_mm("size") for piece in part.pieces if piece.piece.id.startswith("layer_"))
     lid = lid_on(project, values, box, sizes, values.hole_from_corner.float_mm)
     found = analyse(box, lid, values.opens, lid_limits(project))
+    ranges = {value.name: value for value in values_of(TurningLidValues)}
     return geometry_of(box, lid) | figures_of(found) | {
         "part": part.part.name,
         "fills": [layer.fill for layer in values.layers],
         "unit": project.unit,
         "step_mm": project.ruler.step_length.float_mm,
         "steps_per_unit": int(1 / project.ruler.step),
+        "least_mm": _known(ranges["hole_from_corner"].least).float_mm,
         "most_mm": values.strip.float_mm,
-        "hole_path": f"parts.{part.part.name}.hole_from_corner",
-        "moved_paths": [f"parts.{part.part.name}.moved_right", f"parts.{part.part.name}.moved_back"],
-        "closed_path": f"parts.{part.part.name}.closed",
-    }
+        "most_shift_mm": _known(ranges["moved_right"].most).float_mm,
+        "cover_fail_mm": project.checks.cover_fail_mm,
+        "shift": list(closed_shift(values)),
+        "hole_path": _path(part, "hole_from_corner"),
+        "moved_paths": [_path(part, "moved_right"), _path(part, "moved_back")],
+    } | _beside(part, box)
+
+
+def _path(part: MeasuredPart, name: str) -> str:
+    return field_path("parts", part.part.name, name)
+
+
+def _known(end: Length | None) -> Length:
+    assert end is not None, "a length has a range"
+    return end
+
+
+def _beside(part: MeasuredPart, box: TurningBox) -> Fields:
+    """Which way the hole may lie beside the corner's diagonal, for a lid that can tell that: to the maker's right."""
+    if not any(value.name == BESIDE for value in values_of(TurningLidValues)):
+        return {}
+    right = math.copysign(1.0, -box.into[1])
+    return {"beside": [-box.into[1] * right, box.into[0] * right], "beside_path": _path(part, BESIDE)}
 
 
 def geometry_of(box: TurningBox, lid: TurningLid) -> Fields:

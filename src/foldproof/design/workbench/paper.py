@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from foldproof.constructions.turning_lid import DISC, is_layer
 from foldproof.design.lid_parts import cut_words_of
 from foldproof.design.measure import Measured
 from foldproof.drawing.style import palette_for
@@ -45,10 +46,9 @@ def _piece(project: Project, piece: MeasuredPiece, told: str) -> list[Fields]:
     note = told or words.OF_SHEET.format(other=other, sheet=sheet_words(project, sheet))
     rows: list[Fields] = [
         {
-            "piece": title,
             "title": cut,
-            "hero": size_words(piece.width, piece.height),
-            "other": other if told else "",
+            "hero": _hero(piece),
+            "other": other if told and not _is_shape(piece) else "",
             "note": note,
         }
     ]
@@ -56,7 +56,6 @@ def _piece(project: Project, piece: MeasuredPiece, told: str) -> list[Fields]:
         if marks:
             rows.append(
                 {
-                    "piece": title,
                     "title": heading,
                     "hero": "   ".join(_number(mark, project) for mark in marks),
                     "other": words.LIST_JOIN.join(about(mark.marked, project.other_ruler) for mark in marks),
@@ -65,8 +64,22 @@ def _piece(project: Project, piece: MeasuredPiece, told: str) -> list[Fields]:
             )
     cutting = [] if told else [text for text, role in cut_lines(piece, tools) if role == "label"]
     if cutting:
-        rows.append({"piece": title, "title": words.CUT_AWAY, "hero": "", "other": "", "note": " ".join(cutting)})
-    return rows
+        rows.append({"title": words.CUT_AWAY, "hero": "", "other": "", "note": " ".join(cutting)})
+    named = {"id": f"{piece.part}/{piece.piece.id}", "piece": title, "folded": bool(piece.across or piece.up)}
+    return [named | row for row in rows]
+
+
+def _is_shape(piece: MeasuredPiece) -> bool:
+    """Is it cut by a template and not by its sides? Then it is known by its size across."""
+    return is_layer(piece.piece.id) or piece.piece.id == DISC
+
+
+def _hero(piece: MeasuredPiece) -> str:
+    """The size by which a maker knows a piece."""
+    size = dict(piece.measures).get("size")
+    if _is_shape(piece) and size is not None:
+        return words.ACROSS.format(size=size.text)
+    return size_words(piece.width, piece.height)
 
 
 def sheet_words(project: Project, sheet: SheetSize) -> str:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import re
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from foldproof.checks.proof import PartProof, Proof
+from foldproof.design.alternatives import every_part
 from foldproof.design.telling import speech_of, tell_proof
 from foldproof.design.workbench.model import model_of
 from foldproof.findings import Severity
@@ -13,12 +15,37 @@ from foldproof.project.records import Project
 from foldproof.teach import wording_workbench as words
 from foldproof.teach.messages import StepWords, changes_words, piece_words, step_words
 from foldproof.teach.steps import FoldingStep, folding_steps
-from foldproof.views.proof_report import VERDICT_AFTER, ToldFinding
+from foldproof.views.proof_report import ToldFinding
+from foldproof.words.catalogue import ENGLISH
 
 Fields = dict[str, Any]
 
-ON_SHEET = ("fits_sheet", "marks", "grain", "fold_in_short", "white_shows", "thickness", "tab_wedge", "glue_area")
+ON_SHEET = (
+    "fits_sheet",
+    "mark_error",
+    "readings_differ",
+    "grain",
+    "white_shows",
+    "thickness_estimated",
+    "tab_wedge",
+    "glue_area",
+)
+# What in the drawing of a lid from above a check looks at; the lid itself, where nothing is named.
+ON_LID: Mapping[str, str] = {
+    "lid_covers": "rim",
+    "lid_comfort": "rim",
+    "lid_opens": "opening",
+    "hole_to_lid": "hole",
+    "hole_to_triangle": "triangle",
+    "head_on_lid": "hole",
+    "head_hidden": "hole",
+    "legs_long": "hole",
+    "legs_room": "hole",
+    "legs_finger": "opening",
+}
+CLOSED = ("lid_covers", "lid_comfort")
 FOLD = "fold"
+IN_BOTH_UNITS = re.compile(r"(?P<first>[^()]+?) \((?P<other>[^()]+)\)(?P<rest>.*)")
 
 
 def proof_of(project: Project, proof: Proof) -> Fields:
@@ -36,31 +63,62 @@ def proof_of(project: Project, proof: Proof) -> Fields:
 
 
 def _finding(told: ToldFinding, proof: Proof, steps: list[Fields]) -> Fields:
+    measured, other = first_unit(told.measured_words)
+    limit, other_limit = first_unit(told.limit_words)
     return {
         "part": told.part,
         "code": told.code,
         "state": told.state,
         "title": told.title,
         "why": told.why,
-        "measured": told.measured_words,
-        "limit": told.limit_words,
+        "measured": measured,
+        "measured_other": other,
+        "limit": limit,
+        "limit_other": other_limit,
         "subjects": list(told.subjects),
         "show": _show(told, proof, steps),
     }
 
 
+def first_unit(said: str) -> tuple[str, str]:
+    """Words with a size in both units as two texts: in the maker's own unit, and the other by itself."""
+    found = IN_BOTH_UNITS.fullmatch(said)
+    return (said, "") if found is None else (f"{found['first']}{found['rest']}", found["other"])
+
+
 def _show(told: ToldFinding, proof: Proof, steps: list[Fields]) -> Fields:
     """Where to look: at the lid turned so far, at the sheet, or at a step of the folding with the parts it is about."""
-    values = dict(told.values)
-    names = [name for subject in told.subjects for name in subject.split("+")]
-    part = next(part for part in proof.parts if part.evidence.part.name == told.part)
-    if part.evidence.turning is not None and told.code.startswith(("lid_", "hole_", "head_", "box_")):
-        degrees = values.get("angle_deg", values.get("opened_deg", 0.0 if told.code == "lid_covers" else None))
-        return {"what": "lid", "deg": degrees, "names": names}
+    part = next(part for part in every_part(proof) if part.evidence.part.name == told.part)
+    names = _names(told, part)
+    shown: Fields = {"part": told.part, "names": names}
+    if part.evidence.turning is not None and (told.code in ON_LID or told.code.startswith(("lid_", "box_"))):
+        values = dict(told.values)
+        closed = 0.0 if told.code in CLOSED else None
+        degrees = values.get("angle_deg", values.get("opened_deg", closed))
+        return shown | {"what": "lid", "deg": degrees, "names": [ON_LID.get(told.code, "lid")]}
     if told.code in ON_SHEET:
-        return {"what": "sheet", "names": names}
-    about = next((number for number, step in enumerate(steps) if set(step["names"]) & set(names)), len(steps) - 1)
-    return {"what": "fold", "step": about, "names": names}
+        return shown | {"what": "sheet"}
+    about = [number for number, step in enumerate(steps) if set(step["names"]) & set(names)]
+    folds = [number for number, step in enumerate(steps) if step["clip"] == FOLD and step["part"] == told.part]
+    last = len(steps) - 1
+    return shown | {"what": "fold", "step": (about or folds or [last])[-1]}
+
+
+def _names(told: ToldFinding, part: PartProof) -> list[str]:
+    """Pieces, panels and creases that a finding is about; with a crease the panel that it turns.
+
+    Subjects are names, pairs of names joined by a plus, and may begin with their piece and a colon.
+    """
+    turned = {crease.id: crease.child for piece in part.evidence.pieces for crease in piece.tree.piece.creases}
+    if told.code == "grain":
+        return sorted(turned)
+    found: list[str] = []
+    for subject in told.subjects:
+        piece, colon, rest = subject.rpartition(":")
+        for name in rest.split("+"):
+            both = [name, turned[name]] if name in turned else [name]
+            found += [f"{piece}{colon}{each}" for each in both]
+    return found
 
 
 def mends_of(project: Project, proof: Proof) -> list[Fields]:
@@ -68,7 +126,7 @@ def mends_of(project: Project, proof: Proof) -> list[Fields]:
     speech = speech_of(project)
     failing = {
         (part.evidence.part.name, each.code)
-        for part in proof.parts
+        for part in every_part(proof)
         for each in part.findings
         if each.severity >= Severity.UNDECIDED
     }
@@ -78,7 +136,7 @@ def mends_of(project: Project, proof: Proof) -> list[Fields]:
             "code": mend.code,
             "words": changes_words(mend.changes, speech),
             "changes": [{"path": change.path, "value": change.value} for change in mend.changes],
-            "after": VERDICT_AFTER[mend.verdict],
+            "after": ENGLISH.report.verdict_after[mend.verdict],
             "failing": (mend.part, mend.code) in failing,
         }
         for mend in proof.mends
@@ -99,9 +157,7 @@ def steps_of(project: Project, proof: Proof, model: Fields) -> list[Fields]:
     found.sort(key=lambda step: (step["from"], step["to"]))
     for clip in model["clips"]:
         if clip != FOLD:
-            found.append(
-                _step(clip, 0.0, _opened(model, clip), title=words.TURN_LID, text=words.TURN_LID_TEXT, names=[])
-            )
+            found.append(_step(clip, 0.0, _opened(model, clip), title=words.TURN_LID, text=words.TURN_LID_TEXT))
     return found
 
 
@@ -127,6 +183,7 @@ def _fold(part: PartProof, step: FoldingStep, model: Fields) -> Iterator[Fields]
             title=said.title,
             text=said.text,
             names=sorted({name for fold in step.folds for name in fold.moving}),
+            part=part.evidence.part.name,
         )
         yield made | {"check": said.check, "if_not": said.if_not, "caution": said.caution or ""}
 
@@ -146,6 +203,7 @@ def _carried(model: Fields) -> Iterator[Fields]:
                 title=words.BRING.format(piece=said),
                 text=words.BRING_TEXT.format(piece=said),
                 names=[each["about"]["panel"] for each in inside],
+                part=str(inside[0]["about"].get("part", "")),
             )
 
 
@@ -162,7 +220,9 @@ def _opened(model: Fields, clip: str) -> float:
     return float(min(turns)[1])
 
 
-def _step(clip: str, start: float, end: float, *, title: str, text: str, names: list[str]) -> Fields:
+def _step(
+    clip: str, start: float, end: float, *, title: str, text: str, names: Sequence[str] = (), part: str = ""
+) -> Fields:
     return {
         "clip": clip,
         "from": start,
@@ -172,5 +232,6 @@ def _step(clip: str, start: float, end: float, *, title: str, text: str, names: 
         "check": "",
         "if_not": "",
         "caution": "",
-        "names": names,
+        "names": list(names),
+        "part": part,
     }

@@ -10,6 +10,7 @@ from typing import Any
 
 from foldproof.design.class_version import as_taught
 from foldproof.design.fit import filled, fit
+from foldproof.design.fit_alternatives import fit_alternatives, with_answers
 from foldproof.design.fit_answers import FitAnswer
 from foldproof.design.fit_report import reason_words, typed_values
 from foldproof.design.measure import Measured, measure
@@ -57,6 +58,7 @@ def solved(project: Project) -> Solved:
                 done = filled(current, answer.answers[0])
                 parts = tuple(done if each.name == part.name else each for each in found.parts)
                 found = dataclasses.replace(found, parts=parts)
+        found = with_answers(found, fit_alternatives(found, ()))
         problems = conflicts_in(found)
         measured = None if problems else measure(found)
     except InputError as error:

@@ -19,6 +19,9 @@ from foldproof.outlines.photograph.view import in_picture, pixels_per_mm
 Mask = NDArray[np.uint8]  # 0 or 1
 
 MOST_PER_MM = 3.0  # cells of the flat picture to the mm: enough to see what lies there
+WIDE_BLUR, COARSE_BLUR = 4.0, 2.0  # in cells: a wider blur is made at half the size; what is filled in is blurred so
+SMALLEST = 8  # cells: a field is halved down to this
+TRUSTED_PART, LEAST_PART = 0.1, 1e-4  # of a cell's surroundings that are known: enough to go by, and none to speak of
 NODES_EVERY = 8  # where a cell comes from changes evenly, so it is worked this far apart and filled in between
 
 
@@ -94,19 +97,22 @@ def filled_in(field: Field, known: Mask, blur_cells: float) -> Field:
 
 
 def _evened(sums: Field, weight: Field, blur_cells: float) -> Field:
-    small = min(sums.shape[:2]) < 8
+    wide = blur_cells > WIDE_BLUR
+    small = min(sums.shape[:2]) < SMALLEST
     if not small:
         size = ((sums.shape[1] + 1) // 2, (sums.shape[0] + 1) // 2)
         half_sums = cv2.resize(sums, size, interpolation=cv2.INTER_AREA)
         half_weight = cv2.resize(weight[..., 0], size, interpolation=cv2.INTER_AREA)[..., None]
-        coarse = _evened(np.asarray(half_sums), np.asarray(half_weight), blur_cells / 2.0 if blur_cells > 4.0 else 2.0)
+        coarse = _evened(np.asarray(half_sums), np.asarray(half_weight), blur_cells / 2.0 if wide else COARSE_BLUR)
         coarse = np.asarray(cv2.resize(coarse, (sums.shape[1], sums.shape[0]), interpolation=cv2.INTER_LINEAR))
     else:
-        coarse = np.broadcast_to(sums.sum(axis=(0, 1)) / max(float(weight.sum()), 1e-6), sums.shape).astype(np.float32)
-    if blur_cells > 4.0 and not small:
+        coarse = np.broadcast_to(sums.sum(axis=(0, 1)) / max(float(weight.sum()), LEAST_PART), sums.shape).astype(
+            np.float32
+        )
+    if wide and not small:
         return coarse  # at this size the coarser one is as even as wanted
     blurred = cv2.GaussianBlur(sums, (0, 0), blur_cells)
     part = cv2.GaussianBlur(weight[..., 0], (0, 0), blur_cells)[..., None]
-    trust = np.clip(part / 0.1, 0.0, 1.0)
-    found: Field = trust * blurred / np.maximum(part, 1e-4) + (1.0 - trust) * coarse
+    trust = np.clip(part / TRUSTED_PART, 0.0, 1.0)
+    found: Field = trust * blurred / np.maximum(part, LEAST_PART) + (1.0 - trust) * coarse
     return found

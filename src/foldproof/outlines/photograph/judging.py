@@ -7,7 +7,8 @@ import numpy as np
 from foldproof.outlines.photograph.edge import EVERY_MM, Edge
 from foldproof.outlines.photograph.records import Doubt
 from foldproof.outlines.photograph.refusals import Refused
-from foldproof.outlines.photograph.sheet import DOUBTFUL_OFF, Sheet
+from foldproof.outlines.photograph.sheet import Sheet
+from foldproof.outlines.photograph.sheet_choice import DOUBTFUL_OFF
 
 MOST_BLUR_MM = 1.6  # an edge seen over more than this, from a tenth to nine tenths of its step, hides corners
 TENTH_TO_TENTH = 2.563  # of a normal spread, in standard deviations

@@ -29,7 +29,11 @@ BAND_MM = 2.5  # a band narrower than twice this that runs to the sheet's edge i
 CLEAR_HUE = 0.06  # of the brighter light: hues that differ by this are told apart through noise
 ROUND_SHARE = 0.75  # of a thing's edge that must be a step
 LEAST_CONTRAST = 6.0  # in L*a*b*, of the shape beside the sheet
-FAINT_CONTRAST = 1.2  # something is seen, but is not traced
+FAINT_CONTRAST, FAINT_SPREADS = 1.2, 4.0  # something so far from the sheet's colour is seen, but is not traced
+FAINT_EVEN_MM, FAINT_RING_MM, FAINT_OPEN_MM = 1.0, 12.0, 2.0  # evened, the sheet filled in, and spots left out
+SHEET_EVEN_MM, SHAPE_EVEN_MM = 4.0, 1.5  # light of sheet and shape is evened over this
+LIT_SHARE = 0.9  # of the ring is darker than what is taken for lit
+SOBEL = 0.125  # makes the library's slopes slopes for each cell
 TIDY_MM = 0.6  # gaps and spurs thinner than twice this are marks of a pattern or noise
 ZONE_MM = 0.5  # the shape may reach so far beyond what was closed off
 LEAST_SQUARE = 1e-6  # of light squared: darker than any picture tells from black
@@ -80,8 +84,8 @@ def middle_of(flat: Flat, found: Found) -> Point:
 def _steepness(colours: Field, blur: float, per_mm: float) -> Field:
     """How fast the colours change, in L*a*b* per mm."""
     smooth = cv2.GaussianBlur(colours, (0, 0), blur)
-    across = np.asarray(cv2.Sobel(smooth, cv2.CV_32F, 1, 0, scale=0.125), np.float32)
-    down = np.asarray(cv2.Sobel(smooth, cv2.CV_32F, 0, 1, scale=0.125), np.float32)
+    across = np.asarray(cv2.Sobel(smooth, cv2.CV_32F, 1, 0, scale=SOBEL), np.float32)
+    down = np.asarray(cv2.Sobel(smooth, cv2.CV_32F, 0, 1, scale=SOBEL), np.float32)
     found: Field = np.sqrt(along(across, across) + along(down, down)) * np.float32(per_mm)
     return found
 
@@ -97,7 +101,7 @@ def _like_most(colours: Field, ring: Flags) -> Flags:
     """Which cells have about the colour of most of the ring, in light or in shadow."""
     there = colours[ring]
     hue = np.median(there[:, 1:], axis=0)
-    bright = float(np.quantile(there[:, 0], 0.9))
+    bright = float(np.quantile(there[:, 0], LIT_SHARE))
     near: Flags = (np.linalg.norm(colours[..., 1:] - hue, axis=2) < SEED_HUE) & (colours[..., 0] > SEED_LIGHT * bright)
     return near
 
@@ -173,8 +177,8 @@ def _measured(flat: Flat, thing: Mask, zone: Mask) -> Found:
     core = np.asarray(cv2.erode(thing, fringe), np.uint8)
     if not core.any():
         core = thing
-    sheet_light = filled_in(light, around, 4.0 * flat.per_mm)
-    shape_light = filled_in(light, core, 1.5 * flat.per_mm)
+    sheet_light = filled_in(light, around, SHEET_EVEN_MM * flat.per_mm)
+    shape_light = filled_in(light, core, SHAPE_EVEN_MM * flat.per_mm)
     part = _box(zone, fringe.shape[0])
     near = np.zeros_like(thing)
     near[part] = shares(light[part], sheet_light[part], shape_light[part]) > 0.5
@@ -231,12 +235,12 @@ def _apart(one: Light, other: Light) -> Light:
 def _nothing(flat: Flat, colours: Field, seeds: Flags) -> Refused:
     """Nothing there, or something too faint: a patch that differs all over from what the ring says the sheet is."""
     inside = _inside(flat, MARGIN_MM)
-    even = np.asarray(cv2.GaussianBlur(colours, (0, 0), 1.0 * flat.per_mm), np.float32)
-    ring = filled_in(even, seeds.astype(np.uint8), 12.0 * flat.per_mm)
+    even = np.asarray(cv2.GaussianBlur(colours, (0, 0), FAINT_EVEN_MM * flat.per_mm), np.float32)
+    ring = filled_in(even, seeds.astype(np.uint8), FAINT_RING_MM * flat.per_mm)
     away = np.linalg.norm(even - ring, axis=2)
     usual = float(np.median(away[seeds])) if seeds.any() else 0.0
-    patch = ((away > max(FAINT_CONTRAST, 4.0 * usual)) & (inside > 0)).astype(np.uint8)
-    patch = np.asarray(cv2.morphologyEx(patch, cv2.MORPH_OPEN, _disc(2.0 * flat.per_mm)), np.uint8)
+    patch = ((away > max(FAINT_CONTRAST, FAINT_SPREADS * usual)) & (inside > 0)).astype(np.uint8)
+    patch = np.asarray(cv2.morphologyEx(patch, cv2.MORPH_OPEN, _disc(FAINT_OPEN_MM * flat.per_mm)), np.uint8)
     if patch.sum() > LEAST_AREA_MM2 * flat.per_mm**2:
         return Refused(code="too little contrast", values=(("found", float(np.median(away[patch > 0]))),))
     return Refused(code="no shape")

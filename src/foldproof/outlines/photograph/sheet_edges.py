@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from foldproof.geometry.outline import Flags
 from foldproof.geometry.plane import Array, Point
 from foldproof.outlines.photograph.decoding import Bytes
-from foldproof.outlines.photograph.light import Field, Light, light_of
+from foldproof.outlines.photograph.light import FULL, Field, Light, light_of
 from foldproof.outlines.photograph.view import View, in_picture, sheet_corners
 
 ENDS = 0.03  # of a side at each end that is left out: corners are round, dog-eared, and blurred
@@ -54,7 +54,7 @@ def _side_edge(pixels: Bytes, view: View, start: Array, end: Array, reach_px: fl
     offsets = np.arange(-half - middle, half + middle + 1)
     where = at[:, None, :] + offsets[None, :, None] * inward[:, None, :]
     seen = sampled(pixels, where)
-    step, inside, outside = _steps(seen.astype(np.float32) / 255.0)
+    step, inside, outside = _steps(seen.astype(np.float32) / np.float32(FULL))
     size = np.linalg.norm(step, axis=2)
     path = _path(size)
     rows = np.arange(places)

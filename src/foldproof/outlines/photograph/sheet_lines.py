@@ -25,6 +25,18 @@ LEAST_AREA = 0.04  # of the picture
 OUTSIDE = 0.04  # how far out of the picture a corner may be thought, as a share of its long side
 PLACES = 40  # tried along each edge
 BORDER_PX = 2.0  # a side so near to the picture's border is on it
+SMOOTH_PX = 1.2  # the picture is evened over this before its slopes are taken
+SOBEL = 0.125  # makes the library's slopes slopes for each pixel
+SPREAD_BINS = (1.0, 1.5)  # votes are evened over this, in angle and distance
+BESIDE_BINS = (3, 41)  # a line's votes are compared with those so near it, in angle and distance
+WRAP_BINS = 8  # of the table of votes that are put on again at either end
+LEAST_APART = 0.12  # of the picture's short side: opposite edges of a sheet
+PARALLEL = 1e-6  # sine below which two lines do not meet in any picture
+BOWED_PX = (-4, -2, 0, 2, 4)  # the lens bows edges by some pixels
+SAME_WAY = 0.9  # cosine between an edge and the slope of the picture across it
+AREA_COUNTS = 0.5  # of the root of its share of the picture, against the support of its sides
+SAME_SHARE = 0.01  # of the long side: quadrilaterals whose corners are so near are one
+LOOKED_THROUGH = 400
 MOST = 14  # quadrilaterals looked at closely
 
 
@@ -33,9 +45,9 @@ def slopes(colours: Field) -> tuple[Field, Field, Field]:
 
     The three colours are taken together: the largest eigenvalue of the summed products of their slopes.
     """
-    smooth = cv2.GaussianBlur(colours, (0, 0), 1.2)
-    across = np.asarray(cv2.Sobel(smooth, cv2.CV_32F, 1, 0, scale=0.125), np.float32)
-    down = np.asarray(cv2.Sobel(smooth, cv2.CV_32F, 0, 1, scale=0.125), np.float32)
+    smooth = cv2.GaussianBlur(colours, (0, 0), SMOOTH_PX)
+    across = np.asarray(cv2.Sobel(smooth, cv2.CV_32F, 1, 0, scale=SOBEL), np.float32)
+    down = np.asarray(cv2.Sobel(smooth, cv2.CV_32F, 0, 1, scale=SOBEL), np.float32)
     xx, yy, xy = along(across, across), along(down, down), along(across, down)
     angle = 0.5 * np.arctan2(2.0 * xy, xx - yy)
     strength = np.sqrt(0.5 * (xx + yy + np.hypot(xx - yy, 2.0 * xy)))
@@ -59,9 +71,9 @@ def quadrilaterals(colours: Field, with_border: bool) -> Array:
     if with_border:
         support = np.maximum(support, _on_border(quads, width, height))
     area = np.abs(_areas(quads)) / (width * height)
-    worth = support.min(axis=1) + support.mean(axis=1) + 0.5 * np.sqrt(area)
+    worth = support.min(axis=1) + support.mean(axis=1) + AREA_COUNTS * np.sqrt(area)
     best = np.argsort(-worth, kind="stable")
-    found: Array = quads[_distinct(quads, best, 0.01 * max(width, height))]
+    found: Array = quads[_distinct(quads, best, SAME_SHARE * max(width, height))]
     return found
 
 
@@ -83,11 +95,11 @@ def _lines(strength: Field, x: Field, y: Field) -> Array:
 
 def _peaks(votes: Field, half: int) -> Array:
     """The highest places of a table of votes; past half a turn the table goes on with distances reversed."""
-    wrap = 8
+    wrap = WRAP_BINS
     table = np.concatenate((votes[-wrap:, ::-1], votes, votes[:wrap, ::-1]))
-    table = np.asarray(cv2.GaussianBlur(table, (0, 0), 1.5, sigmaY=1.0), np.float32)
+    table = np.asarray(cv2.GaussianBlur(table, (0, 0), SPREAD_BINS[1], sigmaY=SPREAD_BINS[0]), np.float32)
     # An edge stands out from the lines beside it; the grain of wood gives many votes everywhere.
-    table = table - np.asarray(cv2.blur(table, (41, 3)), np.float32)
+    table = table - np.asarray(cv2.blur(table, BESIDE_BINS[::-1]), np.float32)
     found = []
     for _ in range(LINES):
         inner = table[wrap:-wrap]
@@ -105,8 +117,8 @@ def _peaks(votes: Field, half: int) -> Array:
 
 
 def _clear(table: Field, row: int, column: int) -> None:
-    up, along = APART_BINS
-    table[max(0, row - up) : row + up + 1, max(0, column - along) : column + along + 1] = 0.0
+    up, over = APART_BINS
+    table[max(0, row - up) : row + up + 1, max(0, column - over) : column + over + 1] = 0.0
 
 
 def _borders(width: int, height: int) -> Array:
@@ -116,7 +128,7 @@ def _borders(width: int, height: int) -> Array:
 def _in_fours(lines: Array, width: int, height: int) -> Array:
     """Corners (m, 4, 2), going round, of the quadrilaterals between two pairs of nearly parallel lines."""
     turned = np.arctan2(lines[:, 1], lines[:, 0])
-    least = 0.12 * min(width, height)
+    least = LEAST_APART * min(width, height)
     pairs = []
     for a, b in combinations(range(len(lines)), 2):
         between = abs((turned[a] - turned[b] + math.pi / 2) % math.pi - math.pi / 2)
@@ -150,7 +162,7 @@ def _meet(lines: Array, p: NDArray[np.int64], q: NDArray[np.int64]) -> Array:
     """Where lines p and q cross (m, 2)."""
     n, m = lines[p], lines[q]
     twist = n[:, 0] * m[:, 1] - n[:, 1] * m[:, 0]
-    twist = np.where(np.abs(twist) < 1e-6, 1e-6, twist)  # parallel ones meet far outside and are left out
+    twist = np.where(np.abs(twist) < PARALLEL, PARALLEL, twist)  # parallel ones meet far outside and are left out
     x = (n[:, 2] * m[:, 1] - m[:, 2] * n[:, 1]) / twist
     y = (n[:, 0] * m[:, 2] - m[:, 0] * n[:, 2]) / twist
     return np.column_stack((x, y))
@@ -171,11 +183,11 @@ def _support(quads: Array, strength: Field, x: Field, y: Field) -> Array:
     at = quads[:, :, None, :] + share * edges
     normal = np.stack((-edges[..., 1], edges[..., 0]), axis=-1) / np.linalg.norm(edges, axis=-1, keepdims=True)
     there = np.zeros(at.shape[:3], bool)
-    for off in (-4, -2, 0, 2, 4):  # the lens bows edges by some pixels
+    for off in BOWED_PX:
         place = np.floor(at + off * normal).astype(np.int64)
         column, row = np.clip(place[..., 0], 0, width - 1), np.clip(place[..., 1], 0, height - 1)
         same_way = np.abs(x[row, column] * normal[..., 0] + y[row, column] * normal[..., 1])
-        there |= (strength[row, column] > faintest) & (same_way > 0.9)
+        there |= (strength[row, column] > faintest) & (same_way > SAME_WAY)
     shares: Array = there.mean(axis=2)
     return shares
 
@@ -193,7 +205,7 @@ def _on_border(quads: Array, width: int, height: int) -> Array:
 def _distinct(quads: Array, order: NDArray[np.int64], apart_px: float) -> list[int]:
     """The first few in the order that are not nearly one of those before."""
     kept: list[int] = []
-    for number in order[:400]:
+    for number in order[:LOOKED_THROUGH]:
         turned = [np.roll(quads[number], turn, axis=0) for turn in range(4)]
         same = any(np.abs(quads[k] - corners).max() < apart_px for k in kept for corners in turned)
         if not same:

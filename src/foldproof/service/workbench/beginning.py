@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+from pathlib import Path
 from typing import Literal
 
 from foldproof.errors import wrong
 from foldproof.project.read import read_project
+from foldproof.service.keeping.shelving import start
 from foldproof.service.starting import construction_names, example_names, example_text, from_construction
+from foldproof.service.world import now
 from foldproof.teach import wording_workbench as words
 
 Unit = Literal["in", "cm"]
@@ -33,6 +37,13 @@ def tour_text(unit: Unit) -> str:
     return family_text("double-wall tray", unit, words.TOUR_NAME)
 
 
+def first_start(folder: Path) -> None:
+    """Puts the demo there when nothing was ever kept, so that there is something to see."""
+    if not folder.exists():
+        start(folder, example_text(DEMO), when=now())
+
+
+@lru_cache(maxsize=1)
 def examples() -> tuple[tuple[str, str], ...]:
     """Every example: how to ask for it, and its name."""
     return tuple((each, read_project(example_text(each)).name) for each in example_names())

@@ -6,12 +6,12 @@ is said.
 
 from __future__ import annotations
 
-import dataclasses
 import io
 import json
 import math
 import zipfile
 from functools import lru_cache
+from pathlib import Path
 from typing import Any
 
 from foldproof.checks.proof import Proof
@@ -19,6 +19,7 @@ from foldproof.design.measure import Measured
 from foldproof.design.mend import with_mends
 from foldproof.design.pack import pack
 from foldproof.design.prove import prove
+from foldproof.design.workbench.fitting import covering_shapes, fitted
 from foldproof.design.workbench.model import model_of
 from foldproof.design.workbench.proof import mends_of, proof_of
 from foldproof.design.workbench.ranges import range_of
@@ -26,9 +27,12 @@ from foldproof.design.workbench.state import solved, state_of
 from foldproof.drawing.style import palette_for
 from foldproof.errors import InputError, wrong
 from foldproof.exports.svg import page_svg
-from foldproof.progress import Progress
+from foldproof.progress import Progress, unwatched
 from foldproof.project.read import read_project
+from foldproof.project.shelf_file import read_shelf_text
+from foldproof.project.write import with_change
 from foldproof.service.faces import face_folder
+from foldproof.service.keeping import sending
 from foldproof.service.settle import settle
 from foldproof.views.folded_picture import finished_picture
 
@@ -55,6 +59,20 @@ def length_range(payload: bytes) -> bytes:
     """How far a length can go: a line with its path, and then the project's text."""
     path, _, text = payload.decode().partition("\n")
     return _json(range_of(text, path))
+
+
+def fit(payload: bytes) -> bytes:
+    """Sizes that work out. A line of JSON says for which part and goal; then comes the project's text."""
+    told, _, text = payload.decode().partition("\n")
+    part, goal = json.loads(told)
+    return _json(fitted(text, part, goal))
+
+
+def covering(payload: bytes) -> bytes:
+    """Which shapes cover the box. A line of JSON has the texts of the shelf's shapes; then comes the project's."""
+    told, _, text = payload.decode().partition("\n")
+    shelf = tuple(read_shelf_text(each) for each in json.loads(told))
+    return _json(covering_shapes(text, shelf, unwatched))
 
 
 def proved(payload: bytes) -> bytes:
@@ -93,15 +111,19 @@ def _proved(text: str) -> tuple[Measured, Proof]:
 
 
 def pack_files(payload: bytes, progress: Progress) -> bytes:
-    """Every file of a project's pack, as a zip."""
-    text = payload.decode()
-    project = read_project(text)
-    done = solved(project)
+    """Every file of a project's pack, as a zip.
+
+    A line of JSON says with which hand and in which version, {} as the project has it; then comes its text.
+    """
+    told, _, text = payload.decode().partition("\n")
+    for key, value in json.loads(told).items():
+        text = with_change(text, f"teach.{key}", value)
+    done = solved(read_project(text))
     if done.measured is None:
         raise InputError(done.problems)
     settle()
     with face_folder() as faces:
-        made = pack(dataclasses.replace(done.filled), text, progress, font_folders=(faces,))
+        made = pack(done.filled, text, progress, font_folders=(faces,))
     return _zip([(file.path, file.data) for file in made.files])
 
 
@@ -111,6 +133,13 @@ def _zip(files: list[tuple[str, bytes]]) -> bytes:
         for path, data in files:
             packed.writestr(zipfile.ZipInfo(path, ZIP_TIME), data, zipfile.ZIP_DEFLATED)
     return found.getvalue()
+
+
+def bring_in(payload: bytes) -> bytes:
+    """Keeps a project from a file that somebody sent; its id. A line of JSON has the folder and the time."""
+    told, _, data = payload.partition(b"\n")
+    folder, when, _ = json.loads(told)
+    return sending.bring_in(Path(folder), data, when=when).encode()
 
 
 def page_image(payload: bytes) -> bytes:

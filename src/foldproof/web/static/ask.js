@@ -8,6 +8,11 @@ export class Refused extends Error {
     this.data = data;
     this.problems = data.problems ?? [];
   }
+
+  /** Another question took this one's place, or the machine is busy: it can be asked again. */
+  get passing() {
+    return this.status === 410 || this.status === 503;
+  }
 }
 
 /** The workbench does not answer at all. */

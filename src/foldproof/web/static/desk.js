@@ -1,31 +1,36 @@
 // The design page: what it knows, how a change goes to the workbench and comes back, and who draws what.
 
 import { get, post, Away, Refused } from "./ask.js";
-import { say, tell } from "./dom.js";
+import { say, still, tell } from "./dom.js";
+import { drawBuild } from "./build.js";
+import { drawFit } from "./fit.js";
 import { drawNotes } from "./notes.js";
 import { drawProof, drawVerdict } from "./proof.js";
-import { drawRecipe } from "./recipe.js";
+import { drawRecipe, pointRecipe } from "./recipe.js";
 import { drawMore, drawSentence } from "./sentence.js";
-import { drawClash, drawOffline } from "./trouble.js";
+import { drawClash, drawOffline, drawRefused } from "./trouble.js";
 import { mountFold } from "./fold.js";
 import { mountLid } from "./lid.js";
 import { mountSheets } from "./sheet.js";
 
 const SLOW_MS = 120; // an answer that takes longer than this is announced
+const ASK_AGAIN_MS = 400;
 
 const data = JSON.parse(document.getElementById("desk").textContent);
 
-/** Everything the page knows. `proof`, `mends` and `model` belong to the version in `proved`, or are null. */
-export const desk = { id: data.id, state: data.state, proof: null, mends: null, model: null, open: null, waiting: false };
+/** Everything the page knows. `proof` and `mends` belong to the state that is shown, or are null. */
+export const desk = { id: data.id, state: data.state, proof: data.proof ?? null, mends: null, open: null, waiting: false };
 
 const views = { fold: null, lid: null, sheets: null };
 
 function draw() {
   drawSentence(desk, actions);
+  drawBuild(desk, actions);
   drawMore(desk, actions);
   drawVerdict(desk, actions);
   drawRecipe(desk);
   drawProof(desk, actions);
+  drawFit(desk, actions);
   drawNotes(desk, actions);
   document.body.dataset.version = desk.state.version;
   document.getElementById("name").value = desk.state.name;
@@ -49,7 +54,7 @@ function take(state) {
 }
 
 /** Asks for proof, model and mends of the state that is shown; what comes for an older one is dropped. */
-async function check() {
+async function check(known = {}) {
   const { version, problems } = desk.state;
   if (problems.length) {
     views.fold.show(null);
@@ -57,31 +62,33 @@ async function check() {
   }
   const newest = () => desk.state.version === version;
   const path = (what) => `/api/p/${desk.id}/${what}?version=${version}`;
-  views.fold.checking();
+  if (!known.proof) views.fold.checking();
   try {
-    const proof = await get(path("proof"));
+    const proof = known.proof ?? (await get(path("proof")));
     if (!newest()) return;
     desk.proof = proof;
     drawVerdict(desk, actions);
     drawProof(desk, actions);
-    tell(`${proof.headline} ${proof.line}`);
-    const model = await get(path("model"));
+    if (!known.proof) tell(`${proof.headline} ${proof.line}`);
+    const model = known.model ?? (await get(path("model")));
     if (!newest()) return;
-    desk.model = model;
     views.fold.show(model, proof.steps);
     const mends = await get(path("mends"));
     if (!newest()) return;
     desk.mends = mends.mends;
     drawProof(desk, actions);
     drawVerdict(desk, actions);
+    drawSentence(desk, actions);
   } catch (error) {
-    if (newest()) trouble(error, check);
+    if (!newest()) return;
+    if (error instanceof Refused && error.passing) setTimeout(() => newest() && check(), ASK_AGAIN_MS);
+    else trouble(error, check);
   }
 }
 
 function trouble(error, again) {
   if (error instanceof Away) drawOffline(again);
-  else if (error instanceof Refused) tell(error.message);
+  else if (error instanceof Refused) drawRefused(error);
   else throw error;
 }
 
@@ -92,6 +99,7 @@ async function send(path, body, again) {
   try {
     take(await post(`/api/p/${desk.id}/${path}`, { version: desk.state.version, ...body }));
     drawOffline(null);
+    drawRefused(null);
     return [];
   } catch (error) {
     if (error instanceof Refused && error.status === 409) {
@@ -109,12 +117,22 @@ async function send(path, body, again) {
   }
 }
 
+/** Sends what has no field of its own on the page: what is wrong with it is told at the top. */
+async function order(path, body) {
+  const problems = await send(path, body, () => order(path, body));
+  if (problems.length) drawRefused({ problems });
+  return problems;
+}
+
 export const actions = {
-  /** Changes values: [{path, value}]. */
+  /** Changes values: [{path, value}]; a value of null is as usual again. */
   edit: (changes) => send("edit", { changes }, () => actions.edit(changes)),
-  undo: () => send("undo", {}, actions.undo),
-  redo: () => send("redo", {}, actions.redo),
-  rename: (name) => send("rename", { name }, () => actions.rename(name)),
+  /** The same, from a place that cannot show what is wrong. */
+  mend: (changes) => order("edit", { changes }),
+  build: (way) => order("build", way),
+  undo: () => order("undo", {}),
+  redo: () => order("redo", {}),
+  rename: (name) => order("rename", { name }),
   /** Opens the control of a phrase, or closes it. */
   open(path) {
     desk.open = path;
@@ -123,21 +141,27 @@ export const actions = {
   },
   /** Shows what a finding is about in the pictures. */
   show(finding) {
-    const about = finding.show ?? { what: "sheet", names: finding.subjects };
-    views[about.what === "fold" ? "fold" : about.what === "lid" ? "lid" : "sheets"].point(about);
-    document.getElementById(`plate-${about.what}`)?.scrollIntoView({ block: "center", behavior: "smooth" });
+    const about = finding.show;
+    for (const each of document.querySelectorAll(".plate.pointed")) each.classList.remove("pointed");
+    for (const view of Object.values(views)) view.point({ names: [], part: about.part });
+    pointRecipe(about);
+    views[about.what === "sheet" ? "sheets" : about.what].point(about);
+    const plate = document.getElementById(`plate-${about.what}`);
+    plate.classList.add("pointed");
+    const seen = about.what === "sheet" && !plate.querySelector(".marked") ? (document.querySelector(".recipe .marked") ?? plate) : plate;
+    seen.scrollIntoView({ block: "center", behavior: still() ? "auto" : "smooth" });
     tell(finding.title);
   },
 };
 
-views.fold = mountFold(document.getElementById("fold"), { words: say });
-views.lid = mountLid(document.getElementById("lid"), { edit: actions.edit, id: desk.id });
+views.fold = mountFold(document.getElementById("fold"));
+views.lid = mountLid(document.getElementById("lid"), { edit: actions.mend });
 views.sheets = mountSheets(document.getElementById("sheet"));
 
 const name = document.getElementById("name");
 name.addEventListener("change", () => actions.rename(name.value));
 document.addEventListener("keydown", (event) => {
-  const field = event.target.closest?.("input, textarea, select");
+  const field = event.target.closest?.("input:not([type=radio], [type=range], [type=checkbox]), textarea, select");
   if (!(event.ctrlKey || event.metaKey) || field) return;
   if (event.key.toLowerCase() === "z") {
     event.preventDefault();
@@ -161,4 +185,4 @@ document.addEventListener("visibilitychange", async () => {
 
 draw();
 drawPictures();
-check();
+check({ proof: data.proof, model: data.model });

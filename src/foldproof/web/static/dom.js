@@ -38,14 +38,13 @@ export function fill(element, ...children) {
 
 /** A text in which every fraction is set as one: "3 1/4 in" keeps its space, so it is read and copied rightly. */
 export function sized(text) {
-  const parts = String(text).split(/(\d+\/\d+)/);
-  return parts.map((part, at) => (at % 2 ? el("span", { class: "fraction" }, part) : part)).filter((part) => part !== "");
+  const parts = String(text).split(/((?:\d+ )?\d+\/\d+)/);
+  return parts.map((part, at) => (at % 2 ? size(part) : part)).filter((part) => part !== "");
 }
 
-/** The same within a drawing. */
-export function sizedSvg(text) {
-  const parts = String(text).split(/(\d+\/\d+)/);
-  return parts.map((part, at) => (at % 2 ? svg("tspan", { class: "fraction" }, part) : part)).filter((part) => part !== "");
+function size(text) {
+  const [whole, part] = text.includes(" ") ? text.split(" ") : ["", text];
+  return el("span", { class: "size" }, whole, whole && el("span", { class: "hair" }, " "), el("span", { class: "fraction" }, part));
 }
 
 /** A drawing the server made, as elements of this page. */

@@ -24,7 +24,7 @@ export function mountFold(place) {
     play: el("button", { type: "button", class: "link" }, say("play")),
   };
   const view = { ...START };
-  const now = { model: null, steps: [], step: 0, share: 1, playing: 0, marked: new Set() };
+  const now = { model: null, steps: [], step: 0, share: 1, playing: 0, marked: new Set(), part: "" };
 
   fill(
     place,
@@ -89,10 +89,14 @@ export function mountFold(place) {
       sorted.map((number) => {
         const { node, points, material, normal } = drawn[number];
         const data = node.rings.map((ring) => `M${ring.map((corner) => onPage(points[corner])).join("L")}Z`).join("");
-        return svg("path", { d: data, fill: shade(now.model.materials[material], normal), "fill-rule": "evenodd", class: now.marked.has(node.about.panel) || now.marked.has(node.about.piece) ? "face marked" : "face" });
+        return svg("path", { d: data, fill: shade(now.model.materials[material], normal), "fill-rule": "evenodd", class: marked(node.about) ? "face marked" : "face", "data-panel": node.about.panel });
       }),
     );
   }
+
+  /** A panel is marked by its name, with or without its piece before a colon, or with its whole piece. */
+  const marked = ({ part, piece, panel }) =>
+    (!now.part || now.part === part) && (now.marked.has(panel) || now.marked.has(`${piece}:${panel}`) || now.marked.has(piece));
 
   function sortable({ node, points, face }) {
     const ring = node.rings[0];
@@ -236,7 +240,8 @@ export function mountFold(place) {
     point(about) {
       stop();
       now.marked = new Set(about.names ?? []);
-      if (about.step !== undefined && about.step !== null) go(about.step, about.share ?? 1);
+      now.part = about.part ?? "";
+      if (about.step !== undefined && about.step !== null) go(about.step, 1);
       else draw();
     },
   };

@@ -1,29 +1,37 @@
-// The lid from above: she turns it by its knob and drags the hole, and what is uncovered follows the finger. The place
-// of the hole is kept when she lets go; the workbench then measures it again.
+// The lid from above: she turns it by its knob, moves it over the box when it is closed, and drags the hole; what is
+// uncovered and how far it covers follow the finger. A place is kept when she lets go; the workbench measures it again.
 
 import { el, fill, say, sized, svg } from "./dom.js";
 import { inWords } from "./slip.js";
-import { fromEdge, margin, turned, uncovered } from "./plane.js";
+import { margin, moved, turned, uncovered } from "./plane.js";
 
 const WIDE = 480;
 const TALL = 440;
 const KNOB = 24;
 const EDGE = 34;
 const TURN_STEP = 5;
+const NEARLY_CLOSED = 3; // degrees within which letting go of the lid closes it
 
 export function mountLid(place, { edit }) {
   let lids = [];
   let chosen = 0;
   let deg = null;
-  let moved = null; // the hole while it is dragged, in mm
+  let hole = null; // the hole while it is dragged, in mm
+  let shift = null; // how far the closed lid is moved while it is dragged, in mm
 
   const picture = svg("svg", { viewBox: `0 0 ${WIDE} ${TALL}`, class: "lid-picture", "aria-label": say("lid"), role: "group" });
+  const which = el("div", { class: "choices" });
+  const ways = el("div", { class: "steps-line" });
   const readings = el("div", { class: "readings" });
-  fill(place, picture, readings);
+  fill(place, which, picture, ways, readings);
 
   const lid = () => lids[chosen];
-  const hole = () => moved ?? lid().hole;
+  const holeAt = () => hole ?? lid().hole;
+  const by = () => (shift ? [shift[0] - lid().shift[0], shift[1] - lid().shift[1]] : [0, 0]);
+  const outline = () => moved(lid().outline, by());
   const control = () => ({ unit: lid().unit, steps_per_unit: lid().steps_per_unit });
+  const words = (mm) => inWords(mm, control());
+  const closed = () => deg === 0;
 
   let onPage = null;
   let onBox = null;
@@ -47,45 +55,110 @@ export function mountLid(place, { edit }) {
 
   function draw() {
     const data = lid();
-    const at = hole();
-    const outline = turned(data.outline, at, deg);
-    const knobAt = onPage(turned([data.knob], at, deg)[0]);
-    const holeAt = onPage(at);
+    const at = holeAt();
+    const knobAt = onPage(turned(moved([data.knob], by()), at, deg)[0]);
+    const name = [Math.min(...data.rim.map(([x]) => x)), Math.min(...data.rim.map(([, y]) => y))];
     fill(
       picture,
       svg("path", { d: path(data.rim), class: "box-rim" }),
-      svg("path", { d: path(data.opening), class: "box-opening" }),
-      data.layers.map((layer, number) => svg("path", { d: path(turned(layer, at, deg)), class: number ? "lid-layer" : "lid-layer lowest" })),
-      svg("path", { d: path(outline), class: "lid-outline" }),
-      svg("path", { d: path(data.rim), class: "beneath" }),
-      svg("path", { d: path(data.triangle), class: "beneath" }),
-      svg("text", { x: onPage(data.rim[0])[0] + 8, y: onPage(data.rim[0])[1] - 10, class: "soft-text" }, say("box_beneath")),
+      svg("path", { d: path(data.opening), class: "box-opening", "data-name": "opening" }),
+      body(data.layers.map((layer, number) => svg("path", { d: path(turned(moved(layer, by()), at, deg)), class: number ? "lid-layer" : "lid-layer lowest" })), path(turned(outline(), at, deg))),
+      svg("path", { d: path(data.rim), class: "beneath", "data-name": "rim" }),
+      svg("path", { d: path(data.triangle), class: "beneath", "data-name": "triangle" }),
+      svg("text", { x: onPage(name)[0] + 8, y: onPage(name)[1] - 10, class: "soft-text" }, say("box_beneath")),
       knob(knobAt),
-      holeMark(holeAt),
+      holeMark(onPage(at)),
     );
     figures();
   }
 
   function figures() {
     const data = lid();
-    const share = uncovered(data.outline, data.opening, hole(), deg);
-    const now = margin(data.outline, data.rim);
+    const share = uncovered(outline(), data.opening, holeAt(), deg);
+    const now = margin(outline(), data.rim);
+    const thin = now === null || now < data.cover_fail_mm;
     fill(
       readings,
       reading(say("uncovered"), `${Math.round(100 * share)} %`, say("turned", { deg: Math.round(Math.abs(deg)) })),
-      reading(say("margin"), now === null ? "–" : inWords(now, control()), `${say("hole")}: ${inWords(fromCorner(), control())}`),
+      reading(say("margin"), now === null ? say("no_margin") : words(now), say("margin_asked", { size: words(data.cover_fail_mm) }), thin),
     );
-    return share;
+    fill(
+      ways,
+      el("button", { type: "button", class: "step", "aria-pressed": String(closed()), onclick: () => turnTo(0) }, say("close_lid")),
+      el("button", { type: "button", class: "step", "aria-pressed": String(deg === data.opened_deg), onclick: () => turnTo(data.opened_deg) }, say("open_lid")),
+      el("p", { class: "quiet" }, say(closed() ? "closed_hint" : "open_hint"), " ", sized(say("hole_is", { size: words(along()) }))),
+    );
   }
 
-  const reading = (title, big, small) => el("div", { class: "reading" }, el("span", { class: "quiet" }, title), el("b", {}, sized(big)), el("span", { class: "quiet" }, sized(small)));
+  const reading = (title, big, small, wrong = false) =>
+    el("div", { class: wrong ? "reading fails" : "reading" }, el("span", { class: "quiet" }, title), el("b", {}, sized(big)), el("span", { class: "quiet" }, sized(small)));
 
-  const fromCorner = () => Math.hypot(hole()[0] - lid().corner[0], hole()[1] - lid().corner[1]);
+  // --- The lid itself -------------------------------------------------------------------------------------------
+
+  function body(layers, edge) {
+    const made = svg(
+      "g",
+      closed()
+        ? {
+            class: "lid-body closed",
+            role: "slider",
+            tabindex: 0,
+            "aria-label": say("lid_move"),
+            "aria-valuemin": -100,
+            "aria-valuemax": 100,
+            "aria-valuenow": Math.round((shift ?? lid().shift)[0]),
+            "aria-valuetext": movedWords(),
+            "data-keep": "body",
+          }
+        : { class: "lid-body" },
+      layers,
+      svg("path", { d: edge, class: "lid-outline", "data-name": "lid" }),
+    );
+    made.addEventListener("keydown", (event) => {
+      const step = { ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowLeft: [-1, 0], ArrowDown: [0, -1] }[event.key];
+      if (!step || !closed()) return;
+      event.preventDefault();
+      const from = shift ?? lid().shift;
+      moveTo([from[0] + step[0] * lid().step_mm, from[1] + step[1] * lid().step_mm]);
+      letGo();
+    });
+    drag(made, (point, start) => (closed() ? moveBy(point, start) : turnBy(point, start)), () => (shift ? letGo() : closeIfNearly()));
+    return made;
+  }
+
+  function movedWords() {
+    const [right, back] = shift ?? lid().shift;
+    return say("lid_moved", { right: words(right), back: words(back), margin: words(margin(outline(), lid().rim) ?? 0) });
+  }
+
+  function moveBy(point, start) {
+    const from = (start.shift ??= [...lid().shift]);
+    moveTo([from[0] + point[0] - start.point[0], from[1] + point[1] - start.point[1]]);
+  }
+
+  /** Puts the closed lid on marks of the ruler, right and back of the box's middle. */
+  function moveTo(to) {
+    const data = lid();
+    const most = data.most_shift_mm;
+    shift = to.map((value) => Math.round(Math.max(-most, Math.min(most, value)) / data.step_mm) * data.step_mm);
+    redraw();
+  }
+
+  function turnBy(point, start) {
+    const at = holeAt();
+    const angle = (to) => Math.atan2(to[1] - at[1], to[0] - at[0]);
+    start.deg ??= deg;
+    turnTo(start.deg + ((angle(point) - angle(start.point)) * 180) / Math.PI);
+  }
+
+  function closeIfNearly() {
+    if (Math.abs(deg) < NEARLY_CLOSED) turnTo(0);
+  }
 
   // --- The knob -------------------------------------------------------------------------------------------------
 
   function knob([x, y]) {
-    const share = Math.round(100 * uncovered(lid().outline, lid().opening, hole(), deg));
+    const share = Math.round(100 * uncovered(outline(), lid().opening, holeAt(), deg));
     const made = svg(
       "g",
       {
@@ -108,12 +181,7 @@ export function mountLid(place, { edit }) {
       event.preventDefault();
       turnTo(to);
     });
-    drag(made, (point) => {
-      const from = lid().knob;
-      const at = hole();
-      const angle = Math.atan2(point[1] - at[1], point[0] - at[0]) - Math.atan2(from[1] - at[1], from[0] - at[0]);
-      turnTo((angle * 180) / Math.PI);
-    });
+    drag(made, turnBy, closeIfNearly);
     return made;
   }
 
@@ -125,47 +193,59 @@ export function mountLid(place, { edit }) {
 
   // --- The hole -------------------------------------------------------------------------------------------------
 
+  /** How far the hole lies from the inner corner along its diagonal, and how far beside that line. */
+  const along = () => dot(fromCorner(holeAt()), lid().into);
+  const beside = () => (lid().beside ? dot(fromCorner(holeAt()), lid().beside) : 0);
+  const fromCorner = (point) => [point[0] - lid().corner[0], point[1] - lid().corner[1]];
+
   function holeMark([x, y]) {
     const data = lid();
-    const said = say("hole_said", { size: inWords(fromCorner(), control()), margin: inWords(margin(data.outline, data.rim) ?? 0, control()) });
+    const said = say("hole_said", { size: words(along()), margin: words(margin(outline(), data.rim) ?? 0) });
     const made = svg(
       "g",
-      { class: "hole-mark", role: "slider", tabindex: 0, "aria-label": say("hole_knob"), "aria-valuemin": 0, "aria-valuemax": Math.round(data.most_mm), "aria-valuenow": Math.round(fromCorner()), "aria-valuetext": said, "data-keep": "hole" },
+      { class: "hole-mark", role: "slider", tabindex: 0, "aria-label": say("hole_knob"), "aria-valuemin": 0, "aria-valuemax": Math.round(data.most_mm), "aria-valuenow": Math.round(along()), "aria-valuetext": said, "data-keep": "hole", "data-name": "hole" },
       svg("circle", { cx: x, cy: y, r: KNOB, class: "reach" }),
       svg("circle", { cx: x, cy: y, r: 6 }),
       svg("path", { d: `M${x - 12},${y}h24M${x},${y - 12}v24` }),
     );
     made.addEventListener("keydown", (event) => {
-      const step = { ArrowRight: 1, ArrowUp: 1, ArrowLeft: -1, ArrowDown: -1 }[event.key];
+      const step = { ArrowRight: [1, 0], ArrowUp: [1, 0], ArrowLeft: [-1, 0], ArrowDown: [-1, 0], PageUp: [0, 1], PageDown: [0, -1] }[event.key];
       if (!step) return;
       event.preventDefault();
-      place_hole(fromCorner() + step * data.step_mm);
+      putHole(along() + step[0] * data.step_mm, beside() + step[1] * data.step_mm);
       letGo();
     });
     drag(
       made,
-      (point) => {
-        const [dx, dy] = [point[0] - data.corner[0], point[1] - data.corner[1]];
-        place_hole(dx * data.into[0] + dy * data.into[1]);
-      },
+      (point) => putHole(dot(fromCorner(point), data.into), data.beside ? dot(fromCorner(point), data.beside) : 0),
       letGo,
     );
     return made;
   }
 
-  /** Puts the hole on the corner's diagonal, on a mark of the ruler. */
-  function place_hole(along) {
+  /** Puts the hole on marks of the ruler: along the corner's diagonal, and beside it where the lid can tell that. */
+  function putHole(far, aside) {
     const data = lid();
-    const marks = Math.round(Math.max(data.step_mm, Math.min(data.most_mm, along)) / data.step_mm);
-    moved = [0, 1].map((axis) => data.corner[axis] + marks * data.step_mm * data.into[axis]);
+    const mark = (value) => Math.round(value / data.step_mm) * data.step_mm;
+    const on = mark(Math.max(data.least_mm, Math.min(data.most_mm, far)));
+    const off = data.beside ? mark(Math.max(-on, Math.min(on, aside))) : 0;
+    hole = [0, 1].map((axis) => data.corner[axis] + on * data.into[axis] + (data.beside ? off * data.beside[axis] : 0));
     redraw();
   }
 
+  /** Keeps what was moved. */
   async function letGo() {
-    if (!moved) return;
-    const value = inWords(fromCorner(), control());
-    await edit([{ path: lid().hole_path, value }]);
-    moved = null;
+    const data = lid();
+    const changes = [];
+    if (hole) {
+      changes.push({ path: data.hole_path, value: words(along()) });
+      if (data.beside) changes.push({ path: data.beside_path, value: words(beside()) });
+    }
+    if (shift) changes.push(...data.moved_paths.map((path, axis) => ({ path, value: words(shift[axis]) })));
+    if (!changes.length) return;
+    await edit(changes);
+    hole = null;
+    shift = null;
     redraw();
   }
 
@@ -173,18 +253,22 @@ export function mountLid(place, { edit }) {
 
   let dragging = null;
 
+  const pointAt = (event) => {
+    const box = picture.getBoundingClientRect();
+    return onBox([((event.clientX - box.left) / box.width) * WIDE, ((event.clientY - box.top) / box.height) * TALL]);
+  };
+
   function drag(element, move, done = () => {}) {
     element.addEventListener("pointerdown", (event) => {
       event.preventDefault();
-      dragging = { move, done };
+      event.stopPropagation();
+      dragging = { move, done, start: { point: pointAt(event) } };
       picture.setPointerCapture(event.pointerId);
-      element.focus();
+      element.focus?.({ preventScroll: true });
     });
   }
   picture.addEventListener("pointermove", (event) => {
-    if (!dragging) return;
-    const box = picture.getBoundingClientRect();
-    dragging.move(onBox([((event.clientX - box.left) / box.width) * WIDE, ((event.clientY - box.top) / box.height) * TALL]));
+    if (dragging) dragging.move(pointAt(event), dragging.start);
   });
   for (const name of ["pointerup", "pointercancel"]) {
     picture.addEventListener(name, () => {
@@ -200,26 +284,48 @@ export function mountLid(place, { edit }) {
     if (active) picture.querySelector(`[data-keep="${active}"]`)?.focus({ preventScroll: true });
   }
 
+  function chooser() {
+    const one = (each, at) => el("label", {}, el("input", { type: "radio", name: "which-lid", checked: at === chosen, onchange: () => choose(at) }), each.part);
+    fill(which, lids.length > 1 ? lids.map(one) : null);
+  }
+
+  function choose(at) {
+    chosen = at;
+    deg = lid().opened_deg;
+    settle();
+    redraw();
+  }
+
   return {
     /** Shows the lids of the design; none hides the drawing. */
     show(found) {
+      const wasOpen = lids.length > 0 && deg === lid().opened_deg;
       lids = found.map((each) => ({ ...each, knob: farthest(each.outline, each.hole) }));
       place.closest(".plate").hidden = !lids.length;
       if (!lids.length) return;
       chosen = Math.min(chosen, lids.length - 1);
-      deg ??= lid().opened_deg;
+      if (deg === null || wasOpen) deg = lid().opened_deg;
+      if (dragging) return;
+      chooser();
       settle();
       redraw();
     },
-    /** Turns it to where a check looks. */
+    /** Turns it to where a check looks, and marks what it looks at. */
     point(about) {
       if (!lids.length) return;
+      const at = lids.findIndex((each) => each.part === about.part);
+      if (at >= 0 && at !== chosen) {
+        choose(at);
+        chooser();
+      }
       deg = about.deg ?? deg;
       redraw();
+      for (const name of about.names ?? []) picture.querySelector(`[data-name="${CSS.escape(name)}"]`)?.classList.add("marked");
     },
-    fromEdge: () => fromEdge(hole(), lid().outline),
   };
 }
+
+const dot = ([a, b], [x, y]) => a * x + b * y;
 
 /** A place a little inside the edge, opposite the hole: where a finger turns the lid. */
 function farthest(outline, [hx, hy]) {

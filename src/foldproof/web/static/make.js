@@ -1,7 +1,7 @@
 // The pack: made at a press, with what it is at; then every page of it as it will be printed, and every file to save.
 
 import { get, post, Away, Refused } from "./ask.js";
-import { el, fill, say, tell } from "./dom.js";
+import { el, fill, say, tell, words } from "./dom.js";
 import { drawOffline } from "./trouble.js";
 
 const LOOK_MS = 250;
@@ -9,34 +9,44 @@ const LOOK_MS = 250;
 const data = JSON.parse(document.getElementById("make").textContent);
 const making = document.getElementById("making");
 const pages = document.getElementById("pages");
+const wanted = { ...data.teach };
 
 function draw(work) {
   const notProved = data.verdict && data.verdict !== "proved";
   const busy = work?.state === "working";
-  const bar = el("progress", { max: Math.max(1, work?.total ?? 1), value: work?.done ?? 0, "aria-label": say("make_do") });
   fill(
     making,
     notProved ? el("p", { class: "wrong" }, say("make_not_proved")) : null,
     data.pack && data.pack.version !== data.version ? el("p", { class: "quiet" }, say("make_old")) : null,
-    busy
-      ? [el("p", { class: "making" }, say("making", { stage: stage(work.stage) })), bar, el("button", { type: "button", class: "step", onclick: () => post(`/api/jobs/${work.job}/stop`) }, say("make_stop"))]
-      : el("button", { type: "button", class: "do", onclick: make }, say(data.pack ? "make_again" : "make_do")),
+    busy ? progress(work) : [options(), el("button", { type: "button", class: "do", onclick: make }, say(data.pack ? "make_again" : "make_do"))],
     work?.state === "stopped" ? el("p", { role: "status" }, say("make_stopped")) : null,
     work?.state === "failed" ? el("p", { class: "wrong", role: "alert" }, say("make_failed", { why: work.why ?? "" })) : null,
   );
 }
 
-function stage(code) {
-  try {
-    return say(`stage_${code}`);
-  } catch {
-    return code || "…";
-  }
+const progress = (work) => [
+  el("p", { class: "making" }, say("making", { stage: stage(work.stage) })),
+  el("progress", { max: Math.max(1, work.total), value: work.done, "aria-label": say("make_do") }),
+  el("button", { type: "button", class: "step", onclick: () => post(`/api/jobs/${work.job}/stop`) }, say("make_stop")),
+];
+
+/** For which hand it is drawn, and for whom it is told: as the design has it, unless chosen otherwise. */
+function options() {
+  const one = (key, value) =>
+    el("label", {}, el("input", { type: "radio", name: key, value, checked: wanted[key] === value, onchange: () => (wanted[key] = value) }), say(`${key}_${value}`));
+  return el(
+    "div",
+    { class: "make-options" },
+    el("fieldset", { class: "choices" }, el("legend", {}, say("make_hand")), one("hand", "right"), one("hand", "left")),
+    el("fieldset", { class: "choices" }, el("legend", {}, say("make_version")), one("version", "full"), one("version", "class")),
+  );
 }
+
+const stage = (code) => words[`stage_${code}`] ?? "…";
 
 async function make() {
   try {
-    const { job } = await post(`/api/p/${data.id}/pack`);
+    const { job } = await post(`/api/p/${data.id}/pack`, wanted);
     for (;;) {
       const work = { ...(await get(`/api/jobs/${job}`)), job };
       if (work.state === "done") data.pack = work.pack;
@@ -50,7 +60,7 @@ async function make() {
     }
   } catch (error) {
     if (error instanceof Away) drawOffline(make);
-    else if (error instanceof Refused) draw({ state: "failed", why: error.message });
+    else if (error instanceof Refused) draw({ state: "failed", why: error.problems.map((each) => `${each.reason}: ${each.remedy}.`).join(" ") });
     else throw error;
   }
 }
@@ -69,7 +79,7 @@ function drawPages() {
   fill(
     pages,
     el("p", {}, el("a", { class: "link", href: address("all.zip") }, say("download_all"))),
-    el("p", { class: "quiet" }, say("print_rule")),
+    el("section", { class: "slip print-rule" }, el("h2", {}, say("print_title")), el("ol", {}, ["print_1", "print_2", "print_3"].map((key) => el("li", {}, say(key))))),
     KINDS.map(([key, which]) => {
       const those = data.pack.files.filter((file) => left.has(file.path) && which.test(file.path));
       for (const file of those) left.delete(file.path);
@@ -86,7 +96,7 @@ function one(file, address) {
     file.shown ? el("a", { class: "link", href: address, target: "_blank", rel: "noopener", "aria-label": say("open_file", { file: file.path }) }, say("open_file", { file: "" }).trim()) : null,
     el("a", { class: "link", href: `${address}?save`, "aria-label": say("save_file", { file: file.path }) }, say("save_file", { file: "" }).trim()),
   );
-  if (!file.pages) return links;
+  if (!file.pages.length) return links;
   return [
     links,
     el(

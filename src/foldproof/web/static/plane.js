@@ -6,6 +6,8 @@ export function turned(points, [px, py], degrees) {
   return points.map(([x, y]) => [px + c * (x - px) - s * (y - py), py + s * (x - px) + c * (y - py)]);
 }
 
+export const moved = (points, [dx, dy]) => (dx || dy ? points.map(([x, y]) => [x + dx, y + dy]) : points);
+
 export function area(ring) {
   let sum = 0;
   for (let at = 0; at < ring.length; at += 1) {
@@ -84,18 +86,4 @@ export function within([x, y], ring) {
     if (ay > y !== by > y && x < ((bx - ax) * (y - ay)) / (by - ay) + ax) found = !found;
   }
   return found;
-}
-
-/** The distance of a point from the nearest side of a ring. */
-export function fromEdge([x, y], ring) {
-  let least = Infinity;
-  for (let at = 0; at < ring.length; at += 1) {
-    const [ax, ay] = ring[at];
-    const [bx, by] = ring[(at + 1) % ring.length];
-    const [dx, dy] = [bx - ax, by - ay];
-    const long = dx * dx + dy * dy || 1;
-    const along = Math.max(0, Math.min(1, ((x - ax) * dx + (y - ay) * dy) / long));
-    least = Math.min(least, Math.hypot(x - ax - along * dx, y - ay - along * dy));
-  }
-  return least;
 }

@@ -29,14 +29,14 @@ export function drawVerdict(desk, actions) {
       el("div", {}, el("p", { class: "headline" }, el("b", {}, say("cannot"))), el("ul", { class: "problems" }, state.problems.map((each) => el("li", {}, sized(problemText(each, state)))))),
     );
     fill(ribbon, say("cannot"));
-    ribbon.className = "ribbon fails";
+    ribbon.dataset.state = "fails";
     return;
   }
   if (!proof) {
     place.className = "verdict checking";
     fill(place, mark("checking"), el("div", {}, el("p", { class: "headline" }, el("b", {}, say("checking"))), el("p", {}, say("checking_line"))));
     fill(ribbon, say("checking"));
-    ribbon.className = "ribbon checking";
+    ribbon.dataset.state = "checking";
     return;
   }
   const kind = proof.verdict;
@@ -57,7 +57,7 @@ export function drawVerdict(desk, actions) {
     ),
   );
   fill(ribbon, kind === "proved" ? say("ribbon_proved") : say("ribbon_not", { title: worst.title }));
-  ribbon.className = `ribbon ${first}`;
+  ribbon.dataset.state = first;
 }
 
 /** The first sentence of a text, and what follows it. */
@@ -81,7 +81,7 @@ function mends(finding, desk, actions) {
     "div",
     { class: "mends" },
     those.map((mend) =>
-      el("button", { type: "button", class: "mend", onclick: () => actions.edit(mend.changes) }, sized(say("mend", { change: mend.words })), mend.after ? el("small", {}, ` ${mend.after}`) : null),
+      el("button", { type: "button", class: "mend", onclick: () => actions.mend(mend.changes) }, sized(say("mend", { change: mend.words })), mend.after ? el("small", {}, ` ${mend.after}`) : null),
     ),
   );
 }
@@ -132,8 +132,8 @@ function row(finding, desk, actions) {
       finding.state === "holds" ? null : el("p", { class: "why" }, sized(finding.why)),
       mends(finding, desk, actions),
     ),
-    el("td", { class: "measured" }, sized(finding.measured)),
-    el("td", { class: "limit" }, sized(finding.limit)),
+    el("td", { class: "measured" }, sized(finding.measured), finding.measured_other ? el("small", {}, sized(finding.measured_other)) : null),
+    el("td", { class: "limit" }, sized(finding.limit), finding.limit_other ? el("small", {}, sized(finding.limit_other)) : null),
     el("td", { class: "show" }, el("button", { type: "button", class: "link", "aria-label": say("show_me_what", { title: finding.title }), onclick: () => actions.show(finding) }, say("show_me"))),
   );
 }

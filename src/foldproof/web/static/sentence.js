@@ -1,6 +1,7 @@
 // The design as a sentence: every phrase that can be changed is a button with a dimension line under it.
 
-import { el, fill, say, sized } from "./dom.js";
+import { buildButton, layerWays } from "./build.js";
+import { el, fill, sized } from "./dom.js";
 import { slip } from "./slip.js";
 
 export function drawSentence(desk, actions) {
@@ -27,22 +28,21 @@ export function drawMore(desk, actions) {
         "details",
         { open: shown.has(group.title) || holds, "data-title": group.title },
         el("summary", {}, group.title),
-        el("dl", { class: "small-print" }, group.phrases.map((row, at) => moreRow(row, group.phrases[at - 1], desk, actions))),
+        el("dl", { class: "small-print" }, group.phrases.map((row, at) => moreRow(row, group, at, desk, actions))),
+        group.part ? layerWays(desk, group.part).map((way) => buildButton(way, actions)) : null,
       );
     }),
   );
   restore(place, kept);
 }
 
-function moreRow(row, before, desk, actions) {
-  const heading = row.group && row.group !== before?.group ? el("dt", { class: "small-print-group" }, row.group) : null;
+function moreRow(row, group, at, desk, actions) {
+  const first = row.group && row.group !== group.phrases[at - 1]?.group;
+  const heading = first ? el("dt", { class: "small-print-group" }, row.group, layerWays(desk, group.part, row.number).map((way) => buildButton(way, actions))) : null;
   const place = el("div", { class: "slip-place" });
   drawSlip(place, row.phrase === desk.open ? row : null, desk, actions);
-  return [
-    heading,
-    el("dt", {}, row.label),
-    el("dd", {}, phrase(row, desk, actions), place),
-  ];
+  const under = first ? el("dd", { class: "vh" }) : null;
+  return [heading, under, el("dt", {}, row.label), el("dd", {}, phrase(row, desk, actions), place)];
 }
 
 function phrase(part, desk, actions) {
@@ -57,10 +57,10 @@ function phrase(part, desk, actions) {
       class: ["phrase", part.state, problem ? "at-fault" : "", worked && !worked.works ? "at-fault" : ""].join(" ").trim(),
       "data-phrase": part.phrase,
       "aria-expanded": opened ? "true" : "false",
-      "aria-label": `${part.text}: ${part.control.label}`,
+      "aria-label": `${part.text || "–"}: ${part.control.label}`,
       onclick: () => actions.open(opened ? null : part.phrase),
     },
-    sized(part.text),
+    sized(part.text || "–"),
   );
 }
 

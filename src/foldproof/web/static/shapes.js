@@ -11,7 +11,7 @@ const trace = document.getElementById("trace");
 const shelf = document.getElementById("shelf");
 const troublePlace = document.getElementById("trouble");
 
-const now = { file: null, corners: null, choose: "", symmetric: false };
+const now = { file: null, corners: null, choose: "", symmetric: false, cuts: [] };
 
 // --- Dropping a file ----------------------------------------------------------------------------------------------
 
@@ -42,20 +42,23 @@ function drawDrop() {
     el("datalist", { id: "sheets" }, told.sheets.map((name) => el("option", { value: name }))),
     el("label", { for: "drawing-unit" }, say("drawing_unit")),
     el("select", { id: "drawing-unit", class: "plain-input", onchange: () => now.file && read() }, ["", "mm", "cm", "in"].map((unit) => el("option", { value: unit }, unit || "–"))),
+    el("label", { for: "accuracy" }, say("shape_accuracy")),
+    el("input", { id: "accuracy", class: "plain-input", placeholder: "0.05 mm", autocomplete: "off", onchange: () => now.file && read() }),
     input,
     zone,
   );
 }
 
 function begin(file) {
-  Object.assign(now, { file, corners: null, choose: "", symmetric: false });
+  Object.assign(now, { file, corners: null, choose: "", symmetric: false, cuts: [] });
   read();
 }
 
-async function read() {
-  fill(troublePlace);
+async function read(again = false) {
+  if (!again) fill(troublePlace);
   fill(trace, el("p", { class: "making", role: "status" }, say("tracing")), el("progress", { "aria-label": say("tracing") }));
-  const asked = new URLSearchParams({ sheet: document.getElementById("sheet-size").value, unit: document.getElementById("drawing-unit").value, choose: now.choose, symmetric: now.symmetric ? "yes" : "" });
+  const asked = new URLSearchParams({ sheet: document.getElementById("sheet-size").value, unit: document.getElementById("drawing-unit").value, accuracy: document.getElementById("accuracy").value, choose: now.choose, symmetric: now.symmetric ? "yes" : "" });
+  for (const cut of now.cuts) asked.append("trim", cut);
   if (now.corners) asked.set("corners", now.corners.map((point) => point.map((value) => value.toFixed(1)).join(",")).join(" "));
   try {
     const found = await postFile(`/api/shapes/trace?${asked}`, now.file);
@@ -64,6 +67,7 @@ async function read() {
   } catch (error) {
     fill(trace);
     trouble(error, read);
+    if (error instanceof Refused && now.cuts.pop()) read(true);
   }
 }
 
@@ -95,13 +99,18 @@ function drawTrace(found) {
   const name = el("input", { class: "plain-input", id: "shape-name", maxlength: 60, value: shape.name === "shape" ? "" : shape.name, autocomplete: "off" });
   const source = el("input", { class: "plain-input", id: "shape-source", maxlength: 120, autocomplete: "off" });
   const sizes = el("input", { class: "plain-input", id: "shape-sizes", maxlength: 200, placeholder: "3, 4 1/4, 5 1/2 in", autocomplete: "off" });
+  const replace = el("input", { type: "checkbox" });
+  const again = el("label", { class: "check" }, replace, say("shape_replace"));
+  const taken = () => (again.hidden = !told.shapes.some((each) => each.name.toLowerCase() === name.value.trim().toLowerCase()));
+  name.addEventListener("input", taken);
+  taken();
   const form = el(
     "form",
     {
       class: "begin",
       onsubmit: (event) => {
         event.preventDefault();
-        keep({ name: name.value, source: source.value, sizes: sizes.value, points: shape.points, accuracy_mm: shape.accuracy_mm });
+        keep({ name: name.value, source: source.value, sizes: sizes.value, points: shape.points, accuracy_mm: shape.accuracy_mm, replace: replace.checked });
       },
     },
     el("label", { for: "shape-name" }, say("shape_name")),
@@ -110,6 +119,7 @@ function drawTrace(found) {
     source,
     el("label", { for: "shape-sizes" }, say("shape_sizes")),
     sizes,
+    again,
     el("button", { class: "do" }, say("shape_keep")),
   );
   fill(
@@ -133,11 +143,76 @@ function drawTrace(found) {
               read();
             } }), say(found.nearly && found.nearly.fold < 2 ? "mirror_found" : "symmetric_found", { fold: found.nearly?.fold ?? "" }))
           : null,
+        found.photograph?.doubts.map((doubt) => el("p", { class: "caution" }, sized(doubt))),
         form,
       ),
     ),
+    trimming(found),
   );
   tell(say("trace_title"));
+}
+
+// --- Cutting some of it off -----------------------------------------------------------------------------------------
+
+/** The outline in mm with its cuts: a line drawn over it is another one. */
+function trimming({ read: outline, kept, shape }) {
+  const wide = Math.max(...outline.map(([x]) => x));
+  const tall = Math.max(...outline.map(([, y]) => y));
+  const edge = 0.06 * Math.max(wide, tall);
+  const data = (points) => `M${points.map(([x, y]) => `${x.toFixed(2)},${(tall - y).toFixed(2)}`).join("L")}Z`;
+  const line = ([[a, b], [c, d]]) => svg("path", { d: `M${a},${tall - b}L${c},${tall - d}`, class: "cut-line", "stroke-width": edge / 8 });
+  const ends = (text) => text.split(" ").map((point) => point.split(",").map(Number));
+  const pen = { "stroke-width": edge / 14 };
+  const picture = svg("svg", { viewBox: `${-edge} ${-edge} ${wide + 2 * edge} ${tall + 2 * edge}`, class: "trim-picture", role: "img", "aria-label": say("trim_picture", { size: shape.across }) }, svg("path", { d: data(outline), class: "trim-read", ...pen }), svg("path", { d: data(kept), class: "trim-kept", ...pen }), now.cuts.map((cut) => line(ends(cut))));
+  const at = (event) => {
+    const inside = new DOMPoint(event.clientX, event.clientY).matrixTransform(picture.getScreenCTM().inverse());
+    return [inside.x, tall - inside.y];
+  };
+  let from = null;
+  let drawn = null;
+  picture.addEventListener("pointerdown", (event) => {
+    event.preventDefault();
+    picture.setPointerCapture(event.pointerId);
+    from = at(event);
+  });
+  picture.addEventListener("pointermove", (event) => {
+    if (!from) return;
+    drawn?.remove();
+    drawn = line([from, at(event)]);
+    picture.append(drawn);
+  });
+  picture.addEventListener("pointerup", (event) => {
+    const to = at(event);
+    if (from && Math.hypot(to[0] - from[0], to[1] - from[1]) > edge / 2) cut(from, to);
+    from = null;
+  });
+  const cut = (...points) => {
+    now.cuts.push(points.map((point) => point.map((value) => value.toFixed(2)).join(",")).join(" "));
+    read();
+  };
+  const written = el("input", { class: "plain-input", id: "trim-ends", placeholder: "10,0 10,80", autocomplete: "off" });
+  const form = el(
+    "form",
+    {
+      class: "begin",
+      onsubmit: (event) => {
+        event.preventDefault();
+        if (!written.value.trim()) return;
+        now.cuts.push(written.value.trim());
+        read();
+      },
+    },
+    el("label", { for: "trim-ends" }, say("trim_write")),
+    written,
+    el("button", { class: "step" }, say("trim_do")),
+    now.cuts.length
+      ? el("button", { type: "button", class: "link", onclick: () => {
+          now.cuts.pop();
+          read();
+        } }, say("trim_back"))
+      : null,
+  );
+  return el("details", { open: now.cuts.length > 0 }, el("summary", {}, say("trim_title")), el("p", { class: "quiet" }, say("trim_note")), el("div", { class: "traced" }, el("div", { class: "on-paper" }, picture), form));
 }
 
 /** The photograph with its trace, and handles on the paper's corners. */
@@ -233,8 +308,44 @@ function one(shape, at) {
     el("p", { class: "recipe-note" }, sized(shape.sizes.length ? shape.sizes.join(", ") : shape.across)),
     shape.source ? el("p", { class: "quiet" }, shape.source) : null,
     told.projects.length ? [el("label", { for: id, class: "quiet" }, say("use_in")), choice, el("button", { type: "button", class: "step", "aria-label": say("of_name", { what: say("use_do"), name: shape.name }), onclick: () => use(shape.name, choice.value) }, say("use_do"))] : null,
+    renaming === shape.name ? renameForm(shape) : el("button", { type: "button", class: "link", "aria-label": say("of_name", { what: say("rename_do"), name: shape.name }), onclick: () => ask(shape.name) }, say("rename_do")),
     el("button", { type: "button", class: "link", "aria-label": say("of_name", { what: say("remove_do"), name: shape.name }), onclick: () => remove(shape.name) }, say("remove_do")),
   );
+}
+
+let renaming = null; // the shape that is being given another name
+
+function ask(name) {
+  renaming = name;
+  drawShelf();
+  document.getElementById("new-shape-name")?.focus();
+}
+
+function renameForm(shape) {
+  const input = el("input", { class: "plain-input", id: "new-shape-name", value: shape.name, maxlength: 60, "aria-label": say("rename_to") });
+  return el(
+    "form",
+    {
+      class: "question",
+      onsubmit: (event) => {
+        event.preventDefault();
+        rename(shape.name, input.value);
+      },
+    },
+    input,
+    el("button", { class: "step" }, say("rename_do")),
+    el("button", { type: "button", class: "link", onclick: () => ask(null) }, say("close")),
+  );
+}
+
+async function rename(name, newName) {
+  try {
+    told = await post("/api/shapes/rename", { name, new_name: newName });
+    renaming = null;
+    drawShelf();
+  } catch (error) {
+    trouble(error, () => rename(name, newName));
+  }
 }
 
 async function use(name, project) {

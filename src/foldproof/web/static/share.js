@@ -24,6 +24,7 @@ function draw() {
           el("div", {}, el("p", {}, say("share_address")), sharing.addresses.map((address) => el("p", { class: "hero" }, address)), el("p", {}, say("share_code")), el("p", { class: "hero", "aria-live": "polite" }, `${sharing.code.slice(0, 4)} ${sharing.code.slice(4)}`), el("p", { class: "quiet" }, say("share_guests", { count: sharing.guests }))),
         )
       : null,
+    sharing.ended ? el("p", { class: "wrong", role: "alert" }, say("share_ended")) : null,
     el("button", { type: "button", class: sharing.open ? "step" : "do", onclick: () => turn(sharing.open ? "stop" : "start") }, say(sharing.open ? "share_end" : "share_begin")),
   );
 }

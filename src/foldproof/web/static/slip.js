@@ -39,7 +39,8 @@ export function slip(part, desk, actions) {
 
 function body(part, desk, change) {
   const control = part.control;
-  if (["choice", "shape", "part"].includes(control.kind)) return choices(control, change);
+  if (control.kind === "shape") return [choices(control, change), el("a", { class: "link", href: "/shapes" }, say("my_own_shape"))];
+  if (["choice", "part"].includes(control.kind)) return choices(control, change);
   if (control.kind === "length_or_choice") return [number(control, change, desk), choices(control, change)];
   if (["length", "angle", "count"].includes(control.kind)) return [number(control, change, desk), control.choices.length ? choices(control, change) : null];
   return number(control, change, desk);
@@ -58,6 +59,8 @@ function number(control, change, desk) {
     inputmode: control.kind === "count" ? "numeric" : "text",
     "data-first": true,
     "data-keep": "value",
+    list: control.known?.length ? "slip-known" : null,
+    placeholder: control.example || null,
     onkeydown: (event) => {
       if (event.key === "Enter") take();
     },
@@ -74,7 +77,7 @@ function number(control, change, desk) {
   return el(
     "div",
     { class: "value-row" },
-    el("div", { class: "value-column" }, input, control.other ? el("p", { class: "other" }, sized(say("or", { other: control.other }))) : null, steps),
+    el("div", { class: "value-column" }, input, control.known?.length ? el("datalist", { id: "slip-known" }, control.known.map((name) => el("option", { value: name }))) : null, control.other ? el("p", { class: "other" }, sized(isLength ? say("or", { other: control.other }) : control.other)) : null, steps),
     isLength && control.least ? rulerColumn(control, desk) : control.least ? el("p", { id: "slip-range", class: "range" }, range(control)) : null,
   );
 }
@@ -85,7 +88,7 @@ const range = (control) => sized(say("range", { least: control.least, most: cont
 function rulerColumn(control, desk) {
   const words = el("p", { id: "slip-range", class: "range" }, range(control));
   const place = el("div", { class: "ruler-column" }, ruler(control), words);
-  if (control.path.startsWith("parts.") && control.path.split(".").length === 3) {
+  if (control.ranged) {
     get(`/api/p/${desk.id}/range?version=${desk.state.version}&path=${encodeURIComponent(control.path)}`).then(
       (found) => {
         if (!found.most) return;
@@ -113,7 +116,7 @@ const openValue = (control) => control.value.trim().toLowerCase() === control.op
 /** Buttons that make it a mark more or less. */
 function stepping(control, change) {
   const now = current(control);
-  if (now === null) return null;
+  if (now === null || control.kind === "number" || control.kind === "text") return null;
   const length = control.kind.startsWith("length");
   const step = length ? control.step_mm * (control.unit === "in" ? 2 : 1) : 1;
   const least = length ? control.least_mm : Number(control.least);
@@ -147,6 +150,10 @@ function current(control) {
 
 /** A length on the marks of the maker's ruler, as she would write it. */
 export function inWords(mm, control) {
+  if (mm < 0) {
+    const told = inWords(-mm, control);
+    return /^0 /.test(told) ? told : `-${told}`;
+  }
   if (control.unit !== "in") return `${(mm / 10).toFixed(2).replace(/\.?0+$/, "")} cm`;
   const parts = control.steps_per_unit;
   let top = Math.round((mm / 25.4) * parts);
@@ -207,7 +214,7 @@ function choices(control, change) {
           onchange: () => change(choice.value),
         }),
         choice.picture ? svg("svg", { viewBox: "0 0 100 100", "aria-hidden": "true" }, svg("path", { d: choice.picture })) : null,
-        el("span", {}, choice.label),
+        el("span", {}, choice.label.replaceAll("_", " ")),
       ),
     ),
   );
@@ -228,8 +235,9 @@ function ways(part, desk, change) {
   } else if (control.may_be_open) {
     found.push(el("button", { type: "button", class: "link", "data-keep": "leave-open", onclick: () => change(control.open_word) }, say("leave_open")));
   }
-  if (control.usual && part.state === "given" && control.kind !== "list") {
-    found.push(el("button", { type: "button", class: "link", "data-keep": "usual", onclick: () => change(control.usual) }, sized(say("back_to_usual", { usual: control.usual }))));
+  if (control.may_be_left_out && part.state !== "usual") {
+    const text = control.usual ? say("back_to_usual", { usual: control.usual.replaceAll("_", " ") }) : say("leave_out");
+    found.push(el("button", { type: "button", class: "link", "data-keep": "usual", onclick: () => change(null) }, sized(text)));
   }
   return found.length ? el("div", { class: "slip-ways" }, found) : null;
 }

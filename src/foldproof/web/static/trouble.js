@@ -1,24 +1,36 @@
-// What stands in the way: a workbench that does not answer, and a value that two windows changed.
+// What stands in the way: a workbench that does not answer, a change that cannot be, a value that two windows changed.
 
 import { el, fill, say, sized } from "./dom.js";
 
+const place = () => document.getElementById("trouble");
+
 /** Says that nothing answers, with a way to try again; null takes it away. */
 export function drawOffline(again) {
-  const place = document.getElementById("trouble");
   if (!again) {
-    place.querySelector(".offline")?.remove();
+    place().querySelector(".offline")?.remove();
     return;
   }
-  if (place.querySelector(".offline")) return;
-  place.append(el("div", { class: "offline", role: "alert" }, el("p", {}, say("offline")), el("button", { type: "button", class: "step", onclick: () => {
+  if (place().querySelector(".offline")) return;
+  const retry = () => {
     drawOffline(null);
     again();
-  } }, say("again"))));
+  };
+  place().append(el("div", { class: "offline", role: "alert" }, el("p", {}, say("offline")), el("button", { type: "button", class: "step", onclick: retry }, say("again"))));
 }
+
+/** Says what was refused, with its remedy; null takes it away. */
+export function drawRefused(refused) {
+  place().querySelector(".refused")?.remove();
+  if (!refused?.problems?.length) return;
+  place().append(el("div", { class: "refused wrong", role: "alert" }, refused.problems.map((each) => el("p", {}, sized(whole(each))))));
+  place().scrollIntoView({ block: "center" });
+}
+
+/** A problem as a sentence. */
+export const whole = ({ value, reason, remedy }) => `${value === undefined || value === null ? "" : value} ${reason}: ${remedy}.`.trim();
 
 /** Asks which of two values counts, for each that both windows changed. */
 export function drawClash(clash, choose) {
-  const place = document.getElementById("trouble");
   for (const each of clash) {
     const note = el("div", { class: "clash", role: "alert" });
     const done = (value) => {
@@ -31,6 +43,6 @@ export function drawClash(clash, choose) {
       el("button", { type: "button", class: "step", onclick: () => done(each.mine) }, sized(say("keep_mine", each))),
       el("button", { type: "button", class: "step", onclick: () => done(null) }, sized(say("keep_theirs", each))),
     );
-    place.append(note);
+    place().append(note);
   }
 }

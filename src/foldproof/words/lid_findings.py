@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from foldproof.teach.wording_findings import PAIRS, told
-from foldproof.teach.wording_records import Counted, FindingWording
+from foldproof.words.findings import PAIRS, told
+from foldproof.words.records import Counted, FindingWording
 
 LAYERS = Counted(none="none", one="one layer", many="{count} layers")
 

@@ -3,7 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+
+from foldproof.words.numbers import Numbers
+from foldproof.words.tables import table
+from foldproof.words.texts import CODE
 
 # Templates by "state/variant", "state" or "" (the rest), looked up in that order.
 Said = Mapping[str, str]
@@ -11,11 +15,12 @@ Said = Mapping[str, str]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Counted:
-    """A number of things: none, one, and ``many`` with ``{count}``."""
+    """A number of things: none, one, and ``many`` with ``{count}``; ``more`` has forms that a language has besides."""
 
     none: str
     one: str
     many: str
+    more: Mapping[str, str] = table({})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,7 +54,7 @@ class StepWording:
     text: str
     check: str
     if_not: str
-    caution: str = ""
+    caution: str = field(default="", metadata=CODE)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -111,7 +116,6 @@ class VerdictWording:
 class Catalogue:
     """Every word of one language, by the codes the program uses."""
 
-    language: str
     common: CommonWording
     verdict: VerdictWording
     findings: Mapping[str, FindingWording]
@@ -134,3 +138,5 @@ class Catalogue:
     step_again: str
     step_slides: str
     cautions: Mapping[str, str]
+    terms: Mapping[str, str]
+    numbers: Numbers = field(default_factory=Numbers, metadata=CODE)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from foldproof.teach.wording_records import AdhesiveWording, StepWording
+from foldproof.words.records import AdhesiveWording, StepWording
 
 BENCH_STEPS: Mapping[str, StepWording] = {
     "cut_piece": StepWording(

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from foldproof.lengths import CM_MILLIMETRES, Length, Ruler, in_words, round_to
-from foldproof.teach.wording_records import CommonWording
-from foldproof.teach.wording_words import COMMON
+from foldproof.words.common import COMMON
+from foldproof.words.records import CommonWording
 
 ABOUT_MM = 0.05  # rounding less than a pencil line is not worth an "about"
 KEPT_PLACES = 6  # of a millimetre: tells 1/32 in exactly and drops float noise

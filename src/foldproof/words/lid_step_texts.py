@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from foldproof.teach.wording_records import AdhesiveWording, StepWording
+from foldproof.words.records import AdhesiveWording, StepWording
 
 LID_BENCH_STEPS: Mapping[str, StepWording] = {
     "lid_cut_triangle": StepWording(
@@ -90,6 +90,16 @@ LID_BENCH_STEPS: Mapping[str, StepWording] = {
         "Draw round the corner with the triangle. "
         "From the drawn corner, measure {lengths} in along its diagonal. Prick the lid there.",
         check="The prick is as far from one drawn line as from the other.",
+        if_not="If it is not, rub the lines out and draw round the corner again.",
+        caution="awl",
+    ),
+    "lid_hole_by_sides": StepWording(
+        title="Find the hole without a printer",
+        text="Lay the lid face down. Put the box on it upside down, just where it will close. "
+        "Draw round the corner with the triangle. "
+        "From the line of the {first_place} side measure {first} in, from that of the {second_place} side {second}. "
+        "Prick the lid there.",
+        check="Measured once more from both lines, the prick is where it should be.",
         if_not="If it is not, rub the lines out and draw round the corner again.",
         caution="awl",
     ),

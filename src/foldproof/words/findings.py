@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from foldproof.teach.wording_records import Counted, FindingWording, Said
+from foldproof.words.records import Counted, FindingWording, Said
 
 THINGS = Counted(none="none", one="one", many="{count}")
 PAIRS = Counted(none="none", one="one pair of parts", many="{count} pairs of parts")

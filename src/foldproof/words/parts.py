@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from foldproof.teach.wording_records import PartWording
+from foldproof.words.records import PartWording
 
 _ORDINALS = {21: "st", 22: "nd", 23: "rd", 31: "st", 32: "nd", 33: "rd"}
 
@@ -94,6 +94,8 @@ CHANGES: Mapping[str, str] = {
     "closed=as drawn": "close the lid as it is drawn",
     "strip": "cut the strip for the triangle {value} wide",
     "hole_from_corner": "put the hole {value} from the inner corner",
+    "hole_beside": "put the hole {value} to the right of the corner's diagonal",
+    "hole_beside<0": "put the hole {value} to the left of the corner's diagonal",
     "moved_right": "close the lid {value} to the right of the middle",
     "moved_right<0": "close the lid {value} to the left of the middle",
     "moved_back": "close the lid {value} behind the middle",

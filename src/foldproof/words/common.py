@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from foldproof.teach.wording_records import CommonWording, Counted, VerdictWording
+from foldproof.words.records import CommonWording, Counted, VerdictWording
 
 COMMON = CommonWording(
     pair="{0} and {1}",
