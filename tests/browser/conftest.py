@@ -1,14 +1,18 @@
 """A browser to open pages with: the one that is here, or Debian's where it may be installed; else it is asked for."""
 
+import json
 import os
 import shutil
 import signal
 import socket
 import subprocess
 import sys
+import urllib.request
 
 import pytest
 from playwright.sync_api import sync_playwright
+
+from foldproof.project.read import read_project
 
 NAMES = ("chromium", "chromium-browser", "google-chrome")
 INSTALL = (
@@ -28,6 +32,7 @@ QUIET = (
 )
 
 
+WAIT_MS = int(os.environ.get("FOLDPROOF_TEST_WAIT_MS", "60000"))  # on a busy machine; hardly ever used up
 HERE_ONLY = "--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1"
 
 
@@ -95,10 +100,37 @@ class Workbench:
         if self.process:
             self.process.stdout.close()
 
+    def ask(self, path, data=None):
+        """Asks as a page of its own does: posts data, or gets without; what it answers."""
+        body = None if data is None else json.dumps(data).encode()
+        headers = {"content-type": "application/json", "origin": self.address}
+        with urllib.request.urlopen(urllib.request.Request(self.address + path, body, headers), timeout=60) as told:
+            return json.loads(told.read())
+
+    def begin(self, example="tidepool", **begun):
+        """A new project, of an example unless said otherwise; its id."""
+        return self.ask("/api/projects", begun or {"from": "example", "example": example})["id"]
+
+    def text_of(self, project):
+        """The file of a project."""
+        return (self.folder / "projects" / project / "project.toml").read_text(encoding="utf-8")
+
+    def parts_of(self, project):
+        """The parts of a project as its file has them, by name."""
+        return {part.name: part for part in read_project(self.text_of(project)).parts}
+
+
+@pytest.fixture(scope="session")
+def workbench(tmp_path_factory):
+    """A workbench that all tests share, each with projects of its own."""
+    bench = Workbench(tmp_path_factory.mktemp("workbench"))
+    yield bench.start()
+    bench.kill()
+
 
 @pytest.fixture
-def workbench(tmp_path):
-    """A workbench with nothing of anybody's in it."""
+def own_workbench(tmp_path):
+    """A workbench with nothing of anybody's in it, for a test that ends it or looks at its beginning."""
     bench = Workbench(tmp_path)
     yield bench.start()
     bench.kill()
@@ -122,10 +154,9 @@ def leaf(chrome):
         context = chrome.new_context(viewport={"width": width, "height": height}, **more)
         contexts.append(context)
         page = context.new_page()
-        page.set_default_timeout(20_000)
+        page.set_default_timeout(WAIT_MS)
         page.on("pageerror", lambda error: wrong.append(str(error)))
         page.on("console", lambda said: wrong.append(said.text) if said.type == "error" else None)
-        page.wrong = wrong
         return page
 
     yield open_leaf

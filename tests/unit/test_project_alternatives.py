@@ -65,7 +65,9 @@ def problems(text):
 
 
 def sizes(values):
-    return [None if isinstance(layer.across, str) else in_words(layer.across, INCH_SIXTEENTHS) for layer in values.layers]
+    return [
+        None if isinstance(layer.across, str) else in_words(layer.across, INCH_SIXTEENTHS) for layer in values.layers
+    ]
 
 
 def test_what_it_does_not_say_is_the_lids():

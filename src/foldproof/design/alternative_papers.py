@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from foldproof.constructions.turning_lid import DISC
 from foldproof.design.alternative_parts import AlternativeParts
 from foldproof.design.alternatives_told import verdict_told
-from foldproof.design.lid_parts import sight_of
+from foldproof.design.lid_parts import LidParts, sight_of
+from foldproof.design.measure import Measured
+from foldproof.design.offcuts import layout_pages, other_offcuts
 from foldproof.drawing.records import Page, Table
+from foldproof.pattern.measured import MeasuredPiece
 from foldproof.project.records import Project
 from foldproof.teach.messages import piece_words
 from foldproof.views.cut_list import cut_list
@@ -23,13 +26,44 @@ from foldproof.words.catalogue import ENGLISH, Language
 NOTE = 5  # the column of the shopping list that says what a row is about
 BETWEEN = "; "
 
+Told = Mapping[tuple[str, str], str]  # by part and piece, the piece from whose offcut it is cut
+
 
 def pages_title(project: Project, parts: AlternativeParts, *, language: Language = ENGLISH) -> str:
     """What stands at the head of every page of an alternative: the project, and what it is made instead of."""
     return language.alternatives.pages.format(project=project.name, of=plain(parts.of))
 
 
-def other_leaves(project: Project, parts: AlternativeParts, *, language: Language = ENGLISH) -> tuple[Page, ...]:
+def sheet_name(project_name: str, piece: MeasuredPiece, offcuts: Told, *, language: Language = ENGLISH) -> str:
+    """What stands at the head of a template: the project, and before it the offcut that the piece is cut from."""
+    words = offcuts.get((piece.part, piece.piece.id))
+    return project_name if words is None else language.lid.offcut_sheet.format(piece=words, project=project_name)
+
+
+def other_offcuts_told(
+    measured: Measured, lids: Sequence[LidParts], others: Sequence[AlternativeParts], *, language: Language = ENGLISH
+) -> dict[tuple[str, str], str]:
+    """By part and piece of every alternative, the piece from whose offcut it is cut, in words."""
+    return {
+        key: words
+        for each in others
+        for key, words in other_offcuts(measured, lids, each).told(language=language).items()
+        if key[0] == each.name
+    }
+
+
+def other_layout_pages(
+    measured: Measured, lids: Sequence[LidParts], parts: AlternativeParts, *, language: Language = ENGLISH
+) -> tuple[Page, ...]:
+    """Leaves that show an alternative's pieces on sheets that their squares would not share."""
+    name = pages_title(measured.project, parts, language=language)
+    layout = other_offcuts(measured, lids, parts)
+    return layout_pages(measured.project, layout, name, not_proved=not parts.proved, language=language)
+
+
+def other_leaves(
+    project: Project, parts: AlternativeParts, offcuts: Told, *, language: Language = ENGLISH
+) -> tuple[Page, ...]:
     """Leaves with the pieces that are the alternative's own."""
     lid = parts.lid
     own = {piece.piece.id for piece in parts.own}
@@ -42,6 +76,7 @@ def other_leaves(project: Project, parts: AlternativeParts, *, language: Languag
         from_waste={
             piece: piece_words(lid.host_piece, catalogue=language.told) for piece in lid.from_waste if piece in own
         },
+        from_offcut={piece: words for (of, piece), words in offcuts.items() if of == parts.name},
         not_proved=not parts.proved,
         in_class=project.teach.version == "class",
         language=language,
@@ -71,40 +106,66 @@ def other_things(
     """The alternatives as their measures are told."""
     return tuple(
         MeasuredThing(
-            name=language.alternatives.copied.format(name=plain(each.name), of=plain(each.of)),
+            name=each.name,
             construction=each.lid.evidence.part.construction.name,
             revision=each.lid.evidence.part.revision,
-            pieces=each.own,
+            pieces=named_instead(each.own, each.name, each.of, language=language),
             forms=(),
             cut_words=cut_words(each.lid.values, each.own, project.ruler, project.other_ruler, language=language),
+            instead_of=each.of,
         )
         for each in others
     )
+
+
+def named_instead(
+    pieces: Sequence[MeasuredPiece], name: str, of: str, *, language: Language = ENGLISH
+) -> tuple[MeasuredPiece, ...]:
+    """Pieces that say in their titles what they are made instead of."""
+    part = language.alternatives.copied.format(name=plain(name), of=plain(of))
+    return tuple(dataclasses.replace(piece, part=part) for piece in pieces)
 
 
 # --- Lists --------------------------------------------------------------------------------------------------
 
 
 def with_cut_rows(
-    table: Table, project: Project, others: Sequence[AlternativeParts], *, language: Language = ENGLISH
+    table: Table,
+    project: Project,
+    others: Sequence[AlternativeParts],
+    offcuts: Told,
+    *,
+    language: Language = ENGLISH,
 ) -> Table:
     """The cut list with the alternatives' own pieces, each marked with the lid it is made instead of."""
     rows = list(table.rows)
     for each in others:
         cards = {**layer_cards(each.lid.values, each.own), (each.name, DISC): (DISC, project.cardstock.name)}
         rows += cut_list(
-            project, each.own, verdict_told(each, language=language), cards, {each.name: each.of}, language=language
+            project,
+            each.own,
+            verdict_told(each, language=language),
+            cards,
+            {each.name: each.of},
+            offcuts,
+            language=language,
         ).rows
     return dataclasses.replace(table, rows=tuple(rows))
 
 
 def with_alternatives(
-    table: Table, project: Project, others: Sequence[AlternativeParts], *, language: Language = ENGLISH
+    table: Table,
+    measured: Measured,
+    lids: Sequence[LidParts],
+    others: Sequence[AlternativeParts],
+    *,
+    language: Language = ENGLISH,
 ) -> Table:
     """The shopping list with the card of each alternative, marked: it is bought instead of the lid's, not besides."""
-    rows = list(table.rows)
+    project, rows = measured.project, list(table.rows)
     for each in others:
         cards = layer_cards(each.lid.values, each.own)
+        fewer = other_offcuts(measured, lids, each).sheets
         pieces = tuple(
             ShoppingPiece(
                 measured=piece, stock=cards.get((piece.part, piece.piece.id), ("", project.cardstock.name))[1]
@@ -113,7 +174,9 @@ def with_alternatives(
             if piece.piece.id not in each.lid.from_waste
         )
         mark = language.alternatives.shopping.format(of=plain(each.of), name=plain(each.name))
-        for row in shopping_list(project, pieces, (), verdict_told(each, language=language), language=language).rows:
+        verdict = verdict_told(each, language=language)
+        own = shopping_list(project, pieces, (), verdict, by_outline=fewer, language=language)
+        for row in own.rows:
             note = BETWEEN.join(part for part in (mark, row[NOTE]) if part)
             rows.append((*row[:NOTE], note, *row[NOTE + 1 :]))
     return dataclasses.replace(table, rows=tuple(rows))

@@ -9,6 +9,7 @@ from foldproof.constructions.fasteners import KINDS, fastener_sizes
 from foldproof.constructions.turning_lid import CAP, DISC, TRIANGLE, is_layer
 from foldproof.design.lid_parts import LidParts, lids_of, sight_of
 from foldproof.design.measure import Measured
+from foldproof.design.offcuts import main_offcuts
 from foldproof.design.papers import papers_of
 from foldproof.design.steps import ToldSteps
 from foldproof.drawing.records import Block, Document, Page
@@ -98,7 +99,7 @@ def booklet_of(
             reading=language.booklet.reading,
             pieces=(language.booklet.scale.format(scale=scale), shown),
             needs=(steps.card, *steps.tool_needs),
-            cut_rows=_cut_rows(project, pieces, lids, language=language),
+            cut_rows=_cut_rows(measured, pieces, lids, language=language),
             plans=plans,
             told=steps.pieces,
             holes=tuple(_hole(project, lid, language=language) for lid in lids),
@@ -201,8 +202,9 @@ def _sizes(measured: Measured, *, language: Language = ENGLISH) -> tuple[tuple[s
 
 
 def _cut_rows(
-    project: Project, pieces: tuple[MeasuredPiece, ...], lids: tuple[LidParts, ...], *, language: Language = ENGLISH
+    measured: Measured, pieces: tuple[MeasuredPiece, ...], lids: tuple[LidParts, ...], *, language: Language = ENGLISH
 ) -> tuple[tuple[str, str, str], ...]:
+    project, offcuts = measured.project, main_offcuts(measured, lids).told(language=language)
     cards = {key: card for lid in lids for key, (_, card) in layer_cards(lid.values, lid.pieces).items()}
     waste = {(lid.name, piece): lid.host_piece.replace("_", " ") for lid in lids for piece in lid.from_waste}
     rows = []
@@ -213,6 +215,8 @@ def _cut_rows(
             if key in waste
             else cards.get(key, project.cardstock.name)
         )
+        if key in offcuts:
+            of = language.booklet.from_offcut.format(card=of, piece=offcuts[key])
         rows.append(
             (
                 _name(piece, language=language),

@@ -16,10 +16,12 @@ from fractions import Fraction
 from foldproof.constructions.parameters import Open
 from foldproof.constructions.record import Axis
 from foldproof.design.class_version import class_part, class_version
-from foldproof.design.fit_answers import FitAnswer, Fitted, Goal
-from foldproof.design.fit_lid import LidOver, fit_lid, lid_over
+from foldproof.design.fit_answers import LID_GOALS, FitAnswer, Fitted, Goal, SizeBound
+from foldproof.design.fit_lid import AT_ONCE, Told, fit_lid, silent
+from foldproof.design.under_lid import LidOver, lid_over
 from foldproof.errors import wrong
 from foldproof.lengths import ZERO, Length, Ruler, length, round_to
+from foldproof.progress import Progress, unwatched
 from foldproof.project.records import Part, Project
 
 SHOWN = 5  # answers offered, best first
@@ -36,13 +38,25 @@ def goal_of(project: Project, part: Part) -> Goal:
     return "hold the content" if project.content else "largest base"
 
 
-def fit(project: Project, part: Part, goal: Goal | None = None) -> FitAnswer:
-    """Solves the open values of one part. Raises InputError when the goal lacks what it needs."""
+def fit(
+    project: Project,
+    part: Part,
+    goal: Goal | None = None,
+    progress: Progress = unwatched,
+    most_cells: int = AT_ONCE,
+    told: Told = silent,
+) -> FitAnswer:
+    """Solves the open values of one part. Raises InputError when the goal lacks what it needs.
+
+    Of a lid ``told`` gets a good answer at once and every better one, and ``most_cells`` bounds the proof of its place.
+    """
     if project.teach.version == "class":
         project, part = class_version(project), class_part(part)
     if part.on:
-        return fit_lid(project, part, goal)
+        return fit_lid(project, part, goal, progress, most_cells, told)
     goal = goal or goal_of(project, part)
+    if goal in LID_GOALS:
+        raise wrong(f"parts.{part.name}", goal, "is a goal for a lid, and this is none", "add a turning lid")
     if goal == "smallest piece":
         return _smallest_piece(project, part)
     if goal == "hold the content" and project.content is None:
@@ -58,12 +72,27 @@ def fit(project: Project, part: Part, goal: Goal | None = None) -> FitAnswer:
     if stops:
         found = _search(project, part, goal, Grid.of(project, stops))
         if found:
-            return FitAnswer(part=part.name, goal=goal, works=True, reason="", short=ZERO, answers=found)
+            answer = FitAnswer(part=part.name, goal=goal, works=True, reason="", short=ZERO, answers=found)
+            return _bounded(project, part, answer)
     ruled = _search(project, part, goal, Grid.of(project, ()))
     if ruled:
         reason = "off_stops" if stops else ""
-        return FitAnswer(part=part.name, goal=goal, works=not stops, reason=reason, short=ZERO, answers=ruled)
+        answer = FitAnswer(part=part.name, goal=goal, works=not stops, reason=reason, short=ZERO, answers=ruled)
+        return _bounded(project, part, answer)
     return _nearest(project, part, goal)
+
+
+def _bounded(project: Project, part: Part, answer: FitAnswer) -> FitAnswer:
+    """With what is proved of the largest base that the lid covers, where one is to be covered."""
+    over = lid_over(project, part)
+    if over is None or answer.goal != "largest base":
+        return answer
+    values = answer.answers[0].lengths
+    width, long = part.values.base_width, values.get("base_length")
+    beside = width.float_mm if isinstance(width, Length) else None
+    if long is None or (beside is None and values.get("base_width") != long):
+        return answer
+    return dataclasses.replace(answer, size=dataclasses.replace(over.bound(beside), found_mm=long.float_mm))
 
 
 def filled(part: Part, fitted: Fitted) -> Part:
@@ -383,7 +412,7 @@ def _nearest(project: Project, part: Part, goal: Goal) -> FitAnswer:
         need, _ = needed_for_content(project, part)
         missing = ZERO
         if biggest:
-            have = dict(biggest[0].values)
+            have = biggest[0].lengths
             for name, wanted in zip(("base_length", "base_width"), need, strict=True):
                 given = have.get(name, getattr(part.values, name))
                 missing = max(missing, wanted - given)
@@ -408,7 +437,7 @@ def _lower_walls(project: Project, part: Part, grid: Grid) -> FitAnswer:
     near = _search(project, opened, "largest base", grid)
     short = ZERO
     if near and isinstance(part.values.wall_height, Length):
-        short = max(ZERO, part.values.wall_height - dict(near[0].values)["wall_height"])
+        short = max(ZERO, part.values.wall_height - near[0].lengths["wall_height"])
     return FitAnswer(
         part=part.name, goal="largest base", works=False, reason="piece_too_large", short=short, answers=near
     )

@@ -1,301 +1,216 @@
-"""Fit for lids: the best place for the hole, the smallest lid for a box, the largest box under a lid."""
+"""Fit for lids: the smallest that covers its box, and the best place for lid and hole, with what is proved of it."""
 
 from __future__ import annotations
 
 import dataclasses
-import math
+from collections.abc import Callable, Iterator
 from fractions import Fraction
 
-import numpy as np
-from numpy.typing import NDArray
-
-from foldproof.checks.turning_evidence import box_of, closed_turn_rad, lid_limits, lid_on
 from foldproof.constructions.parameters import Open
-from foldproof.constructions.turning_lid import (
-    TurningLidValues,
-    closed_shift,
-    conflicts,
-    layer_across,
-    lid_shape,
-    owned_sizes,
-    placed_outline,
-    turned_rad,
+from foldproof.constructions.turning_lid import owned_sizes
+from foldproof.design.fit_answers import HOLE_GOALS, FitAnswer, Fitted, Goal, SizeBound
+from foldproof.design.lid_marks import SHOWN, Marked, best_marked, missed
+from foldproof.design.lid_question import (
+    HOLE,
+    PLACE,
+    LidQuestion,
+    measures_of,
+    problem_of_question,
+    question_of,
+    wish_of,
 )
-from foldproof.design.fit_answers import FitAnswer, Fitted, Goal
+from foldproof.design.lid_size import Placed, smallest_lid
 from foldproof.design.measure import measure_part
 from foldproof.errors import wrong
-from foldproof.geometry.cover import cover_margin, margins
-from foldproof.lengths import ZERO, Length, length, round_to
-from foldproof.lids.box import CORNERS, rectangle
-from foldproof.lids.records import LidAnalysis, TurningBox
-from foldproof.lids.turning import analyse
-from foldproof.outlines.record import Shape
+from foldproof.lengths import ZERO, Length, length
+from foldproof.lids.optimum import improving_holes
+from foldproof.lids.optimum_cover import best_cover
+from foldproof.lids.optimum_records import BestHole, HoleProblem, LidPlace, Wish
 from foldproof.pattern.records import Assembly
+from foldproof.progress import Progress, unwatched
 from foldproof.project.records import Part, Project
 
-SHOWN = 5  # answers offered, best first
-LARGEST_LID = length(600, "mm")  # larger than any sheet of cardstock
-SHIFT_MM = 0.5  # how near the best place of a lid is found
-SHIFT_SHARE, MOST_SHIFT_MM = 0.25, 100.0  # how far a lid is moved to look for it: a share of its size, and at most
-COARSE_STEPS, REFINED = 4, 3  # every fourth step of the grid first; round how many places all the others
-LEAST_HOLE_MM = 3.0  # nearer to the corner no hole can be pierced
-SPECK_MM = 1e-3  # a box too small to see, and how near a longest side is searched
+STAGE = "lid_place"
+AT_ONCE = 0  # cells: a good place and no proof, for those who wait at a page
+PROVED = 60_000  # cells looked at before a proof is left unfinished: about half a minute
+START_CELLS = 2_000  # for the best cover alone, where nothing opens as far as is asked
+
+Told = Callable[[FitAnswer], None]
 
 
-def fit_lid(project: Project, part: Part, goal: Goal | None) -> FitAnswer:
-    """Solves a lid's open values: its size first, then its hole. Raises InputError when the box is still open."""
+def silent(answer: FitAnswer) -> None:
+    """What a caller hands in who does not watch answers get better."""
+
+
+def fit_lid(
+    project: Project,
+    part: Part,
+    goal: Goal | None,
+    progress: Progress = unwatched,
+    most_cells: int = AT_ONCE,
+    told: Told = silent,
+) -> FitAnswer:
+    """Solves a lid's open values: its size first, then its place and its hole.
+
+    ``told`` gets a good answer at once and then every better one, the last is returned. ``most_cells`` bounds the
+    proof. Raises InputError when the box is still open, or for a goal that is none for a lid.
+    """
     host = next(other for other in project.parts if other.name == part.on)
     if host.open_values:
         raise wrong(
             f"parts.{host.name}", ", ".join(host.open_values), "is open, and the lid needs it", "fit the box first"
         )
-    assembly = measure_part(project, host).assembly
-    across_open, hole_open = (isinstance(v, Open) for v in (part.values.across, part.values.hole_from_corner))
+    across_open = isinstance(part.values.across, Open)
     goal = goal or ("smallest lid" if across_open else "best hole")
-    if goal not in ("best hole", "smallest lid"):
-        raise wrong(f"parts.{part.name}", goal, "is no goal for a lid", 'use "best hole" or "smallest lid"')
-    found: dict[str, Length] = {}
+    if goal not in (*HOLE_GOALS, "smallest lid"):
+        names = ", ".join(f'"{name}"' for name in (*HOLE_GOALS, "smallest lid"))
+        raise wrong(f"parts.{part.name}", goal, "is no goal for a lid", f"use one of {names}")
+    asked = _Asked(project=project, part=part, goal=goal, host=measure_part(project, host).assembly)
     if across_open or goal == "smallest lid":
-        across, short = smallest_lid(project, part, assembly)
-        if short > ZERO:
-            return _answer(project, part, goal, (), "no_owned" if owned_sizes(part.values) else "no_lid", short)
-        found["across"] = across
-        part = dataclasses.replace(part, values=dataclasses.replace(part.values, across=across))
-    moved = best_shift(project, part, assembly)
-    found |= moved
-    part = dataclasses.replace(part, values=dataclasses.replace(part.values, **moved))
-    if not hole_open and goal == "smallest lid":
-        return _answer(project, part, goal, (found,), "", ZERO)
-    holes, short = best_holes(project, part, assembly)
-    every = tuple({**found, "hole_from_corner": hole} for hole in holes)
-    return _answer(project, part, goal, every, "no_hole" if short > ZERO else "", short)
+        return _smallest(asked, progress, most_cells, told)
+    return _place(asked, progress, most_cells, told)
 
 
-def _answer(
-    project: Project, part: Part, goal: Goal, values: tuple[dict[str, Length], ...], reason: str, short: Length
-) -> FitAnswer:
-    sheet = project.cardstock.usable_sheet
+@dataclasses.dataclass(frozen=True, slots=True, kw_only=True)
+class _Asked:
+    """A lid to be fitted: ``found`` are values worked out before its place, ``size`` what is proved of its size."""
+
+    project: Project
+    part: Part
+    goal: Goal
+    host: Assembly
+    found: Placed = dataclasses.field(default_factory=dict)
+    size: SizeBound | None = None
+    stopped: bool = False
+
+    def taking(self, found: Placed) -> _Asked:
+        """The same with some values in place of open ones."""
+        values = dataclasses.replace(self.part.values, **found)
+        open_values = tuple(name for name in self.part.open_values if name not in found)
+        part = dataclasses.replace(self.part, values=values, open_values=open_values)
+        return dataclasses.replace(self, part=part, found={**self.found, **found})
+
+
+def _smallest(asked: _Asked, progress: Progress, most_cells: int, told: Told) -> FitAnswer:
+    """The smallest size; for the goal of that name at its best cover, for others with its place still open."""
+    values = asked.part.values
+    size = smallest_lid(asked.project, asked.part, asked.host, progress)
+    asked = dataclasses.replace(asked, size=size.bound, stopped=size.stopped)
+    if size.short > ZERO:
+        return _answer(asked, (), "no_owned" if owned_sizes(values) else "no_lid", size.short)
+    asked = asked.taking({"across": size.size, **size.placed})
+    if any(name in asked.part.open_values for name in HOLE) or asked.goal != "smallest lid":
+        return _place(asked, progress, most_cells, told)
+    return _answer(asked, (None,), "", ZERO)
+
+
+# --- The place ----------------------------------------------------------------------------------------------
+
+
+def _place(asked: _Asked, progress: Progress, most_cells: int, told: Told) -> FitAnswer:
+    """The place between all marks, better and better; on marks the first, the last, and any that is another place."""
+    wanted: Goal = "best hole" if asked.goal == "smallest lid" else asked.goal
+    let_go = () if any(name in asked.part.open_values for name in PLACE) else HOLE
+    question = question_of(asked.project, asked.part.values, asked.host, let_go)
+    problem, wish = problem_of_question(question), wish_of(question, wanted)
+    answer, last, stopped = None, None, False
+    for best in _improving(problem, wish, most_cells):
+        stopped = not progress(STAGE, best.certificate.cells, most_cells)
+        best = dataclasses.replace(best, certificate=dataclasses.replace(best.certificate, stopped=stopped))
+        # Marks are tried again only when the search is over: a good place is told at once.
+        answer = _on_marks(asked, question, wanted, best) if answer is None else dataclasses.replace(answer, place=best)
+        told(answer)
+        last = best
+        if stopped:
+            break
+    assert answer is not None and last is not None, "a search has a first answer"
+    again = _on_marks(asked, question, wanted, last)
+    return dataclasses.replace(again, stopped=stopped or asked.stopped)
+
+
+def _improving(problem: HoleProblem, wish: Wish, most_cells: int) -> Iterator[BestHole]:
+    """Better and better places; without a proof the first, its turn made less where that is the second wish."""
+    if most_cells <= AT_ONCE:
+        first = next(improving_holes(problem, wish))
+        place = first.place
+        if wish.goal == "margin" and place is not None:
+            level = place.margin_mm - wish.give_mm
+            less = dataclasses.replace(wish, goal="angle", margin_mm=level)
+            first = dataclasses.replace(first, place=next(improving_holes(problem, less)).place or place)
+        yield first
+        return
+    for best in improving_holes(problem, wish):
+        yield best
+        if best.certificate.cells >= most_cells:
+            return
+
+
+def _on_marks(asked: _Asked, question: LidQuestion, goal: Goal, best: BestHole) -> FitAnswer:
+    """The answers on marks round the best place; where none is known, round the best cover with the hole by its corner."""
+    near = measures_of(question, best.place) if best.place is not None else _by_the_corner(question)
+    marked = best_marked(question, goal, near)
+    reason, short = missed(question, goal, marked[0].standing)
+    return dataclasses.replace(
+        _answer(asked, marked, reason, _mm(short)), place=best, uncovered=question.uncovered
+    )
+
+
+def _by_the_corner(question: LidQuestion) -> dict[str, float]:
+    """Where to begin when nothing meets the wish: the best cover, and the hole as near its corner as it may be."""
+    problem = problem_of_question(question)
+    cover = best_cover(problem.lid, problem.rim, fixed=problem.fixed, most_cells=START_CELLS)
+    hole = min(problem.region, key=lambda at: _away(question, at), default=question.drawn.hole)
+    place = LidPlace(
+        closed_turn_rad=cover.closed_turn_rad,
+        moved_right_mm=cover.moved_right_mm,
+        moved_back_mm=cover.moved_back_mm,
+        hole=hole,
+        open_turn_rad=0.0,
+        margin_mm=cover.margin_mm,
+        uncovered=0.0,
+        hole_to_lid_mm=0.0,
+    )
+    return measures_of(question, place)
+
+
+def _away(question: LidQuestion, at: tuple[float, float]) -> float:
+    corner = question.box.corner
+    return (at[0] - corner[0]) ** 2 + (at[1] - corner[1]) ** 2
+
+
+def _mm(size_mm: float) -> Length:
+    return length(Fraction(str(round(size_mm, 3))), "mm")
+
+
+# --- The answer ---------------------------------------------------------------------------------------------
+
+
+def _answer(asked: _Asked, marked: tuple[Marked | None, ...], reason: str, short: Length) -> FitAnswer:
+    sheet, values = asked.project.cardstock.usable_sheet, asked.part.values
     answers = []
-    for each in values:
-        across = each.get("across", part.values.across)
+    for each in marked:
+        across = asked.found.get("across", values.across)
+        assert isinstance(across, Length), "a lid is placed when its size is known"
         answers.append(
             Fitted(
-                values=tuple(each.items()),
+                values=(*asked.found.items(), *(each.values if each is not None else ())),
                 width=across,
                 height=across,
                 spare_width=sheet.width - across,
                 spare_height=sheet.height - across,
                 on_stops=False,
+                lid=each.standing if each is not None else None,
             )
         )
+    among = "across" in asked.found or reason == "no_owned"
     return FitAnswer(
-        part=part.name,
-        goal=goal,
+        part=asked.part.name,
+        goal=asked.goal,
         works=not reason,
         reason=reason,
         short=short,
-        answers=tuple(answers),
-        among=owned_sizes(part.values) if any("across" in each for each in values) or reason == "no_owned" else (),
-    )
-
-
-def smallest_lid(project: Project, part: Part, host: Assembly) -> tuple[Length, Length]:
-    """The smallest size on the ruler whose margin is not thin; how much is missing at the largest if there is none.
-
-    A lid whose place is open too is judged at its best place. Of a shape that the maker owns in some sizes only these
-    are looked at.
-    """
-    box = box_of(project, part.values, host)
-    if owned_sizes(part.values):
-        return _smallest_owned(project, part.values, box)
-    step = project.ruler.step_length
-    first = round_to(length(Fraction(str(round(2.0 * max(box.rim[2]), 3))), "mm"), project.ruler, "down").shown
-    most = int((LARGEST_LID - first).mm // step.mm)
-
-    def missing(number: int, moved: bool) -> float:
-        """By how much the margin at one size falls short, in mm; infinite for a shape that cannot be so small."""
-        size = first + step * number
-        sized = dataclasses.replace(part.values, across=size)
-        if any(conflict.name in ("across", "depth", "lobes") for conflict in conflicts(sized)):
-            return math.inf
-        margin = _best_place(project, sized, box)[1] if moved else _margin(sized, box, size.float_mm)
-        return project.checks.cover_look_mm - margin
-
-    found = next((number for number in range(most + 1) if missing(number, False) <= 0.0), None)
-    if not _open_shifts(part.values):
-        short = 0.0 if found is not None else min(missing(most, False), 1000.0)
-        return first + step * (most if found is None else found), length(Fraction(str(round(short, 3))), "mm")
-    works = most if found is None else found
-    short = max(0.0, missing(works, True)) if found is None else 0.0
-    if short > 0.0:
-        return first + step * most, length(Fraction(str(round(min(short, 1000.0), 3))), "mm")
-    too_small = -1  # a larger lid of one shape covers whatever a smaller one does
-    while works - too_small > 1:
-        middle = (works + too_small) // 2
-        works, too_small = (middle, too_small) if missing(middle, True) <= 0.0 else (works, middle)
-    return first + step * works, ZERO
-
-
-def _smallest_owned(project: Project, values: TurningLidValues, box: TurningBox) -> tuple[Length, Length]:
-    """As ``smallest_lid``, among the sizes that are owned."""
-    short = ZERO
-    for size in owned_sizes(values):
-        sized = dataclasses.replace(values, across=size)
-        moved = bool(_open_shifts(values))
-        margin = _best_place(project, sized, box)[1] if moved else _margin(sized, box, size.float_mm)
-        missing = project.checks.cover_look_mm - margin
-        if missing <= 0.0:
-            return size, ZERO
-        short = length(Fraction(str(round(min(missing, 1000.0), 3))), "mm")
-    return owned_sizes(values)[-1], short
-
-
-def _margin(values: TurningLidValues, box: TurningBox, across_mm: float) -> float:
-    shape = lid_shape(values, across_mm)
-    turn = closed_turn_rad(values, shape, box)
-    return cover_margin(np.asarray(placed_outline(shape, turn, closed_shift(values))), np.asarray(box.rim))
-
-
-def _open_shifts(values: TurningLidValues) -> tuple[str, ...]:
-    return tuple(name for name in ("moved_right", "moved_back") if isinstance(getattr(values, name), Open))
-
-
-def best_shift(project: Project, part: Part, host: Assembly) -> dict[str, Length]:
-    """Where a lid whose place is open covers with the largest margin, to half a mm.
-
-    Only the open directions are searched; the given one stays as it is.
-    """
-    names = _open_shifts(part.values)
-    if not names:
-        return {}
-    place, _ = _best_place(project, part.values, box_of(project, part.values, host))
-    return {name: at for name, at in zip(("moved_right", "moved_back"), place, strict=True) if name in names}
-
-
-def _best_place(
-    project: Project, values: TurningLidValues, box: TurningBox
-) -> tuple[tuple[Length, Length], float]:
-    """The shift (right, back) with the largest margin, and that margin: on a coarse grid, then round its best places.
-
-    The grid is the ruler's, halved until it is finer than twice the half millimetre asked for.
-    """
-    assert isinstance(values.across, Length), "a lid is placed when its size is known"
-    step = project.ruler.step_length
-    while step.float_mm > 2.0 * SHIFT_MM:
-        step = step / 2
-    shape = lid_shape(values, values.across.float_mm)
-    turned = np.asarray(placed_outline(shape, closed_turn_rad(values, shape, box)))
-    reach = int(min(MOST_SHIFT_MM, SHIFT_SHARE * values.across.float_mm) / (COARSE_STEPS * step.float_mm))
-    coarse = COARSE_STEPS * np.arange(-reach, reach + 1)
-    fine = np.arange(1 - COARSE_STEPS, COARSE_STEPS)
-    free = [isinstance(each, Open) for each in (values.moved_right, values.moved_back)]
-    given = np.asarray(closed_shift(values)) / step.float_mm
-
-    def best(steps: NDArray[np.float64], count: int) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-        margin = margins(
-            turned, np.asarray(box.rim), shifts_mm=steps * step.float_mm, turns_rad=np.zeros(len(steps))
-        )
-        # Of equally good places the one nearest the middle.
-        order = np.lexsort((np.hypot(steps[:, 0], steps[:, 1]), -np.round(margin, 6)))[:count]
-        return steps[order], margin[order]
-
-    def grid(round_it: NDArray[np.float64], offsets: NDArray[np.int64]) -> NDArray[np.float64]:
-        xs, ys = (round_it[k] + offsets if free[k] else np.array([given[k]]) for k in (0, 1))
-        return np.stack([each.reshape(-1) for each in np.meshgrid(xs, ys)], axis=1).astype(float)
-
-    start, _ = best(grid(np.zeros(2), coarse), REFINED)
-    place, margin = best(np.concatenate([grid(each, fine) for each in start]), 1)
-    at = tuple(step * round(float(each)) for each in place[0])
-    return (at[0], at[1]), float(margin[0])
-
-
-def best_holes(project: Project, part: Part, host: Assembly) -> tuple[tuple[Length, ...], Length]:
-    """Places of the hole along the diagonal, on the ruler, best first; by how much they miss when none is right.
-
-    Right is a hole that keeps every limit of edges, head and legs. Among those the lid that uncovers most comes first,
-    then the smaller turn, then the larger distance from the edges of the triangle.
-    """
-    box = box_of(project, part.values, host)
-    sizes = tuple(layer_across(part.values, layer, part.values.across).float_mm for layer in part.values.layers)
-    limits = lid_limits(project)
-    step = project.ruler.step_length
-    count = int(part.values.strip.mm / step.mm)
-    scored = []
-    for number in range(1, count):
-        hole = step * number
-        if hole.float_mm < LEAST_HOLE_MM:
-            continue
-        lid = lid_on(project, part.values, box, sizes, hole.float_mm)
-        found = analyse(box, lid, part.values.opens, limits)
-        misses = _misses(project, found, lid.fastener.hole_mm, lid.fastener.legs_mm > 0)
-        merit = (-round(found.opened.uncovered, 3), abs(found.opened.angle_deg), -found.hole_to_triangle_mm)
-        scored.append((round(misses, 6), merit, hole))
-    scored.sort()
-    short = scored[0][0]
-    chosen = tuple(hole for miss, _, hole in scored if miss <= short)[:SHOWN]
-    return chosen, length(Fraction(str(round(short, 3))), "mm")
-
-
-def _misses(project: Project, found: LidAnalysis, hole_mm: float, has_legs: bool) -> float:
-    """The most by which a hole misses a limit that its place decides, in mm; 0 when it keeps all of them."""
-    edge = project.checks.hole_edge_mm - 0.5 * hole_mm
-    misses = [edge - found.hole_to_lid_mm, edge - found.hole_to_triangle_mm, -found.head_room_mm]
-    if found.head_hidden_mm is not None:
-        misses.append(-found.head_hidden_mm)
-    if has_legs:
-        misses += [-found.leg_room_mm, project.folding.finger_mm - found.finger_mm]
-    elif math.isfinite(found.back_room_mm):
-        misses.append(-found.back_room_mm)
-    return max(0.0, *misses)
-
-
-@dataclasses.dataclass(frozen=True, slots=True, kw_only=True)
-class LidOver:
-    """The lid that a box is to be made for: its values and shape, the card, and the margin it must have."""
-
-    values: TurningLidValues
-    shape: Shape
-    thickness_mm: float
-    margin_mm: float
-
-    @property
-    def square_mm(self) -> float:
-        """Side of the largest square base whose rim the lid covers with its margin."""
-        # The margin over a speck in the middle is how far a square's sides may go out, margin included.
-        speck = np.asarray(rectangle(SPECK_MM, SPECK_MM))
-        half = cover_margin(self._outline(1.0, 1.0), speck) + 0.5 * SPECK_MM - self.margin_mm
-        return max(2.0 * half - self.thickness_mm, 0.0)
-
-    def covers(self, length_mm: float, width_mm: float) -> bool:
-        """Is the rim of a box with this base covered with the margin?"""
-        rim = rectangle(length_mm + self.thickness_mm, width_mm + self.thickness_mm)
-        return cover_margin(self._outline(*rim[2]), np.asarray(rim)) >= self.margin_mm
-
-    def _outline(self, right: float, back: float) -> NDArray[np.float64]:
-        """The closed outline (n, 2) over a box with its back right rim corner there."""
-        sx, sy = CORNERS[self.values.corner]
-        turn = turned_rad(self.values, self.shape, (sx * right, sy * back))
-        return np.asarray(placed_outline(self.shape, turn, closed_shift(self.values)))
-
-    def longest_mm(self, beside_mm: float) -> float:
-        """The longest base beside a given side, to a thousandth of a mm; 0 when that side is too long already."""
-        low, high = 0.0, 2.0 * (self.shape.across_mm + math.hypot(*closed_shift(self.values)))
-        while high - low > SPECK_MM:
-            middle = 0.5 * (low + high)
-            low, high = (middle, high) if self.covers(middle, beside_mm) else (low, middle)
-        return low
-
-
-def lid_over(project: Project, host: Part) -> LidOver | None:
-    """The lid made on a part, when there is one whose size is known."""
-    lid = next((part for part in project.parts if part.on == host.name), None)
-    if lid is None or isinstance(lid.values.across, Open):
-        return None
-    values = lid.values
-    shape = lid_shape(values, values.across.float_mm)
-    return LidOver(
-        values=values,
-        shape=shape,
-        thickness_mm=project.cardstock.thickness.high_mm,
-        margin_mm=project.checks.cover_look_mm,
+        answers=tuple(answers[:SHOWN]),
+        among=owned_sizes(values) if among else (),
+        size=asked.size,
+        stopped=asked.stopped,
     )

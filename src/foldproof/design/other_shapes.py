@@ -12,8 +12,8 @@ from foldproof.constructions.parameters import Open
 from foldproof.constructions.turning_lid import AS_DRAWN, DIP, TIP, TurningLidValues, conflicts
 from foldproof.design.alternatives import with_only
 from foldproof.design.class_version import as_taught
+from foldproof.design.fit import fit
 from foldproof.design.fit_alternatives import fit_alternative, with_answers
-from foldproof.design.fit_answers import FitAnswer
 from foldproof.design.fit_report import exact_text
 from foldproof.design.measure import measure
 from foldproof.design.prove import prove
@@ -35,12 +35,11 @@ SECOND = "{shape} for {of}"
 class OtherShape:
     """One formula instead of the lid ``of``: as it was found, what it does, and its verdict on the box.
 
-    ``alternative`` and ``analysis`` are None where no size covers, or the hole has no place: ``answer`` says which.
+    ``alternative``, ``analysis`` and ``verdict`` are None where no size covers, or the hole has no place.
     """
 
     of: str
     shape: str
-    answer: FitAnswer | None
     alternative: Alternative | None
     analysis: LidAnalysis | None
     verdict: Verdict | None
@@ -80,44 +79,49 @@ def _merit(found: OtherShape) -> tuple[bool, bool, float]:
 
 
 def _other(project: Project, lid: Part, shape: str, name: str) -> OtherShape:
-    """One formula, laid each way: the smallest that covers; of equally small ones that which opens most."""
-    best: tuple[tuple[float, float], OtherShape] | None = None
-    failed: FitAnswer | None = None
-    for closed in WAYS:
-        start = _open(project, lid, shape, name, closed)
-        answer = fit_alternative(project, start)
-        if not answer.works:
-            failed = failed or answer
-            continue
-        done = with_answers(dataclasses.replace(project, alternatives=(start,)), (answer,)).alternatives[0]
-        if conflicts(done.part.values):
-            continue
-        proof = _proved(project, done)
-        turning = proof.part.evidence.turning
-        assert turning is not None, "an alternative is a turning lid"
-        merit = (done.part.values.across.float_mm, -round(turning.analysis.opened.uncovered, 3))
-        if best is None or merit < best[0]:
-            other = OtherShape(
-                of=lid.name,
-                shape=shape,
-                answer=answer,
-                alternative=done,
-                analysis=turning.analysis,
-                verdict=proof.verdict,
-            )
-            best = (merit, other)
-    if best is not None:
-        return best[1]
-    return OtherShape(of=lid.name, shape=shape, answer=failed, alternative=None, analysis=None, verdict=None)
+    """One formula: the smallest that covers and has a place for the hole; of these the one that opens most."""
+    sized = [(closed, fit(project, _open(project, lid, shape, name, closed, ("across",)).part)) for closed in WAYS]
+    works = [(dict(answer.answers[0].values)["across"], closed) for closed, answer in sized if answer.works]
+    for size in sorted({size for size, _ in works}, key=_in_mm):
+        alike = (_with_hole(project, lid, shape, name, closed) for each, closed in works if each == size)
+        found = [other for other in alike if other.analysis is not None]
+        if found:
+            return max(found, key=_opens)
+    return OtherShape(of=lid.name, shape=shape, alternative=None, analysis=None, verdict=None)
 
 
-def _open(project: Project, lid: Part, shape: str, name: str, closed: str) -> Alternative:
-    """The lid in another shape, size and hole left open."""
-    given = {"shape": shape, "across": Open(), "hole_from_corner": Open(), "closed": closed}
+def _in_mm(size: Length | float) -> float:
+    return size.float_mm if isinstance(size, Length) else size
+
+
+def _opens(other: OtherShape) -> float:
+    assert other.analysis is not None, "only what was found is compared"
+    return round(other.analysis.opened.uncovered, 3)
+
+
+def _with_hole(project: Project, lid: Part, shape: str, name: str, closed: str) -> OtherShape:
+    """One formula laid one way, its size and its hole worked out, proved on the box."""
+    nothing = OtherShape(of=lid.name, shape=shape, alternative=None, analysis=None, verdict=None)
+    start = _open(project, lid, shape, name, closed, ("across", "hole_from_corner"))
+    answer = fit_alternative(project, start)
+    if not answer.works:
+        return nothing
+    done = with_answers(dataclasses.replace(project, alternatives=(start,)), (answer,)).alternatives[0]
+    if conflicts(done.part.values):
+        return nothing
+    proof = _proved(project, done)
+    turning = proof.part.evidence.turning
+    assert turning is not None, "an alternative is a turning lid"
+    return OtherShape(of=lid.name, shape=shape, alternative=done, analysis=turning.analysis, verdict=proof.verdict)
+
+
+def _open(project: Project, lid: Part, shape: str, name: str, closed: str, open_values: tuple[str, ...]) -> Alternative:
+    """The lid in another shape, some values left open."""
+    given = {"shape": shape, "closed": closed, **{each: Open() for each in open_values}}
     values = other_lid(lid.values, given, project.ruler)
     return Alternative(
         of=lid.name,
-        part=dataclasses.replace(lid, name=name, values=values, open_values=("across", "hole_from_corner")),
+        part=dataclasses.replace(lid, name=name, values=values, open_values=open_values),
         keeps_shares=True,
     )
 

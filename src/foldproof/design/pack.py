@@ -12,9 +12,12 @@ from foldproof.checks.proof import Proof, Verdict
 from foldproof.constructions.turning_lid import DISC
 from foldproof.design.alternative_papers import (
     other_guide,
+    other_layout_pages,
     other_leaves,
+    other_offcuts_told,
     other_things,
     pages_title,
+    sheet_name,
     with_cut_rows,
 )
 from foldproof.design.alternative_parts import alternatives_of
@@ -22,6 +25,7 @@ from foldproof.design.booklet import class_notice
 from foldproof.design.lid_parts import LidParts, cut_words_of, lids_of, sight_of
 from foldproof.design.measure import Measured, MeasuredPart, measure
 from foldproof.design.mend import with_mends
+from foldproof.design.offcuts import layout_pages, main_offcuts
 from foldproof.design.papers import papers_of
 from foldproof.design.prove import prove
 from foldproof.design.publishing import published
@@ -178,10 +182,21 @@ def _papers(
     plan = papers_of(measured, tuple(lids.values()), language=language)
     side_papers = [paper_piece(paper) for paper in plan.papers]
     _go_on(progress, 0)
+    layout = main_offcuts(measured, tuple(lids.values()))
+    offcuts = layout.told(language=language)
+    offcuts |= other_offcuts_told(measured, tuple(lids.values()), others, language=language)
     plans = tuple(
-        page for part in measured.parts for page in _plans(project, part, lids, not_proved, language=language)
+        page for part in measured.parts for page in _plans(project, part, lids, not_proved, offcuts, language=language)
     )
-    plans += tuple(page for each in others for page in other_leaves(project, each, language=language))
+    plans += layout_pages(project, layout, project.name, not_proved=not_proved, language=language)
+    plans += tuple(
+        page
+        for each in others
+        for page in (
+            *other_leaves(project, each, offcuts, language=language),
+            *other_layout_pages(measured, tuple(lids.values()), each, language=language),
+        )
+    )
     yield _folio(
         "score-plan.pdf", language.paper.score_plan_title.format(name=project.name), plans, proof, language=language
     )
@@ -201,7 +216,7 @@ def _papers(
             piece,
             glue_areas_of(part.assembly.joins, piece.piece.id),
             paper,
-            project.name,
+            sheet_name(project.name, piece, offcuts, language=language),
             not_proved=not_proved,
             in_class=in_class,
             language=language,
@@ -222,7 +237,7 @@ def _papers(
             piece,
             (),
             paper,
-            pages_title(project, each, language=language),
+            sheet_name(pages_title(project, each, language=language), piece, offcuts, language=language),
             not_proved=not each.proved,
             in_class=in_class,
             language=language,
@@ -251,8 +266,9 @@ def _papers(
     if project.papers is not None:
         cards |= paper_cards(plan, project.papers)
     every = (*(piece for _, piece in pieces), *side_papers)
-    table = cut_list(project, every, language.term(proof.verdict.replace("_", " ")), cards, language=language)
-    yield _text("cut-list.csv", table_csv(with_cut_rows(table, project, others, language=language)))
+    verdict = language.term(proof.verdict.replace("_", " "))
+    table = cut_list(project, every, verdict, cards, offcuts=offcuts, language=language)
+    yield _text("cut-list.csv", table_csv(with_cut_rows(table, project, others, offcuts, language=language)))
 
 
 def _go_on(progress: Progress, done: int) -> None:
@@ -265,6 +281,7 @@ def _plans(
     part: MeasuredPart,
     lids: Mapping[str, LidParts],
     not_proved: bool,
+    offcuts: Mapping[tuple[str, str], str],
     *,
     language: Language = ENGLISH,
 ) -> tuple[Page, ...]:
@@ -278,6 +295,7 @@ def _plans(
             project.other_ruler,
             project.name,
             from_waste={piece: piece_words(lid.host_piece, catalogue=language.told) for piece in lid.from_waste},
+            from_offcut={piece: words for (of, piece), words in offcuts.items() if of == lid.name},
             not_proved=not_proved,
             in_class=bool(class_notice(project, language=language)),
             language=language,

@@ -53,7 +53,7 @@ def published(
         language=language,
     )
     shopping = with_alternatives(
-        shopping, measured.project, alternatives_of(proof, language=language), language=language
+        shopping, measured, lids, alternatives_of(proof, language=language), language=language
     )
     yield "shopping.csv", table_csv(shopping)
 

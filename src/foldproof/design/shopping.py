@@ -8,6 +8,7 @@ from foldproof.constructions.fasteners import MEASURES, fastener_sizes
 from foldproof.constructions.turning_lid import TurningLidValues
 from foldproof.design.lid_parts import LidParts
 from foldproof.design.measure import Measured
+from foldproof.design.offcuts import main_offcuts
 from foldproof.design.steps import ToldSteps
 from foldproof.drawing.records import Table
 from foldproof.lengths import INCH_THIRTYSECONDS, ZERO, Length, Ruler, in_words, round_to
@@ -40,7 +41,13 @@ def shopping_of(
         *_tools(steps, language=language),
     ]
     return shopping_list(
-        project, _pieces(measured, lids, plan, language=language), supplies, verdict, sheets, language=language
+        project,
+        _pieces(measured, lids, plan, language=language),
+        supplies,
+        verdict,
+        sheets,
+        by_outline=main_offcuts(measured, lids).sheets,
+        language=language,
     )
 
 

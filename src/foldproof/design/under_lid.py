@@ -10,6 +10,8 @@ import numpy as np
 
 from foldproof.constructions.parameters import Open
 from foldproof.constructions.turning_lid import (
+    DIP,
+    TIP,
     TurningLidValues,
     closed_shift,
     lid_shape,
@@ -60,18 +62,27 @@ class LidOver:
         """Is the rim of a box with this base covered with the margin?"""
         rim = rectangle(length_mm + self.thickness_mm, width_mm + self.thickness_mm)
         if self.fixed is not None:
-            return _covers(self.shape.outline, rim, self.fixed, self.margin_mm)
+            turn = self._turn(*rim[2]) if self.fixed.closed_turn_rad is not None else None
+            fixed = dataclasses.replace(self.fixed, closed_turn_rad=turn)
+            return _covers(self.shape.outline, rim, fixed, self.margin_mm)
         return cover_margin(self._outline(*rim[2]), np.asarray(rim)) >= self.margin_mm
 
     def _outline(self, right: float, back: float) -> Array:
         """The closed outline (n, 2) over a box with its back right rim corner there."""
+        return np.asarray(placed_outline(self.shape, self._turn(right, back), closed_shift(self.values)))
+
+    def _turn(self, right: float, back: float) -> float:
         sx, sy = CORNERS[self.values.corner]
-        turn = turned_rad(self.values, self.shape, (sx * right, sy * back))
-        return np.asarray(placed_outline(self.shape, turn, closed_shift(self.values)))
+        return turned_rad(self.values, self.shape, (sx * right, sy * back))
+
+    @property
+    def _follows(self) -> bool:
+        """Whether the closed turn follows the corner, so that it is another for every rectangle."""
+        return self.values.closed in (TIP, DIP)
 
     def longest_mm(self, beside_mm: float) -> float:
         """The longest base beside a given side, to a thousandth of a mm; 0 when that side is too long already."""
-        if self.fixed is not None:
+        if self.fixed is not None and not self._follows:
             return self._searched(beside_mm).found_mm
         low, high = 0.0, 2.0 * (self.shape.across_mm + math.hypot(*closed_shift(self.values)))
         while high - low > SPECK_MM:
@@ -81,9 +92,11 @@ class LidOver:
 
     def bound(self, beside_mm: float | None) -> SizeBound:
         """What is proved of the longest base beside a given side, None for a square."""
-        if self.fixed is not None:
+        if self.fixed is not None and (beside_mm is None or not self._follows):
             return self._searched(beside_mm)
         found = self.square_mm if beside_mm is None else self.longest_mm(beside_mm)
+        if self.fixed is not None:
+            return SizeBound(found_mm=found, bound_mm=None, cells=0, finished=False)
         return SizeBound(found_mm=found, bound_mm=found + SPECK_MM, cells=0, finished=True)
 
     def _searched(self, beside_mm: float | None) -> SizeBound:

@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from foldproof.checks.proof import Proof, Verdict
+from foldproof.constructions.turning_lid import is_layer
+from foldproof.design.alternative_papers import named_instead
 from foldproof.design.fit import fit
 from foldproof.design.fit_alternatives import fit_alternatives, with_answers
 from foldproof.design.fit_answers import LID_GOALS, FitAnswer, Goal
@@ -55,18 +57,32 @@ def taught_as(opened: Opened, hand: str | None, version: str | None) -> Opened:
 
 
 def measured_things(measured: Measured) -> tuple[MeasuredThing, ...]:
-    """The parts as their measures are told."""
-    return tuple(
+    """The parts as their measures are told, and the layers of each alternative."""
+    project = measured.project
+    parts = tuple(
         MeasuredThing(
             name=part.part.name,
             construction=part.part.construction.name,
             revision=part.part.revision,
             pieces=part.pieces,
             forms=part.assembly.forms,
-            cut_words=cut_words_of(measured.project, part),
+            cut_words=cut_words_of(project, part),
         )
         for part in measured.parts
     )
+    others = tuple(
+        MeasuredThing(
+            name=each.name,
+            construction=part.part.construction.name,
+            revision=part.part.revision,
+            pieces=named_instead([p for p in part.pieces if is_layer(p.piece.id)], each.name, each.of),
+            forms=(),
+            cut_words=cut_words_of(project, part),
+            instead_of=each.of,
+        )
+        for each, part in zip(project.alternatives, measured.alternatives, strict=True)
+    )
+    return (*parts, *others)
 
 
 def prove_project(project: Project, progress: Progress) -> tuple[Proof, ToldProof]:

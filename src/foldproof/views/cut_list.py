@@ -21,15 +21,19 @@ def cut_list(
     verdict: str,
     cards: Mapping[tuple[str, str], tuple[str, str]] | None = None,
     instead: Mapping[str, str] | None = None,
+    offcuts: Mapping[tuple[str, str], str] | None = None,
     *,
     language: Language = ENGLISH,
 ) -> Table:
     """Rows in the order the pieces are made; ``verdict`` in words stands in every row.
 
     ``cards`` gives, by part and piece, the shape and the card of pieces that are no rectangles of the project's card;
-    ``instead``, by part, the lid that it is made instead of.
+    ``instead``, by part, the lid that it is made instead of; ``offcuts``, by part and piece, the piece from whose
+    offcut it is cut.
     """
-    rows = tuple(_row(project, piece, verdict, cards or {}, instead or {}, language=language) for piece in pieces)
+    rows = tuple(
+        _row(project, piece, verdict, cards or {}, instead or {}, offcuts or {}, language=language) for piece in pieces
+    )
     return Table(title=project.name, columns=language.tables.cut_list_columns, rows=rows)
 
 
@@ -39,6 +43,7 @@ def _row(
     verdict: str,
     cards: Mapping[tuple[str, str], tuple[str, str]],
     instead: Mapping[str, str],
+    offcuts: Mapping[tuple[str, str], str],
     *,
     language: Language = ENGLISH,
 ) -> tuple[str, ...]:
@@ -59,6 +64,7 @@ def _row(
         _sheet_name(project, card),
         _positions(piece.across),
         _positions(piece.up),
+        offcuts.get((piece.part, piece.piece.id), ""),
         instead.get(piece.part, ""),
         verdict,
     )

@@ -60,6 +60,7 @@ class Says:
     ruler: Ruler
     other: Ruler
     from_waste: Mapping[str, str]
+    from_offcut: Mapping[str, str]
 
     @property
     def hole(self) -> Length:
@@ -79,13 +80,15 @@ def layer_pages(
     paper: SheetSize | None = None,
     *,
     from_waste: Mapping[str, str] | None = None,
+    from_offcut: Mapping[str, str] | None = None,
     not_proved: bool = False,
     in_class: bool = False,
     language: Language = ENGLISH,
 ) -> tuple[Page, ...]:
     """Leaves with every piece of a lid: what to cut, how large, of which card, with its scores and its hole.
 
-    ``from_waste`` names, by piece, the piece in whose waste it is cut. The pieces carry their holes.
+    ``from_waste`` names, by piece, the piece in whose waste it is cut, ``from_offcut`` the one from the rest of whose
+    sheet. The pieces carry their holes.
     """
     leaf = Leaf(
         paper=paper or printer_paper(ruler.unit),
@@ -96,7 +99,9 @@ def layer_pages(
         not_proved=not_proved,
         in_class=in_class,
     )
-    says = Says(values=values, ruler=ruler, other=other_ruler, from_waste=from_waste or {})
+    says = Says(
+        values=values, ruler=ruler, other=other_ruler, from_waste=from_waste or {}, from_offcut=from_offcut or {}
+    )
     strips = [_row((_strip(says, piece, language=language),)) for piece in pieces if piece.piece.id in (TRIANGLE, CAP)]
     layers = [_layer(says, piece, pieces, language=language) for piece in pieces if is_layer(piece.piece.id)]
     discs = [_row((_disc(says, piece, pieces, language=language),)) for piece in pieces if piece.piece.id == DISC]
@@ -187,7 +192,7 @@ def cut_words(
     language: Language = ENGLISH,
 ) -> tuple[tuple[str, str], ...]:
     """By piece, what to cut in a sentence or two, for lists that have no pictures."""
-    says = Says(values=values, ruler=ruler, other=other, from_waste={})
+    says = Says(values=values, ruler=ruler, other=other, from_waste={}, from_offcut={})
     found = []
     for piece in pieces:
         words = piece_words(says, piece, language=language)
@@ -224,10 +229,19 @@ def _number(piece_id: str) -> int:
     return int(piece_id.rpartition("_")[2])
 
 
+def _offcut(says: Says, piece: MeasuredPiece, *, language: Language = ENGLISH) -> list[tuple[str, TextRole]]:
+    if piece.piece.id not in says.from_offcut:
+        return []
+    return [(language.lid.from_offcut.format(piece=says.from_offcut[piece.piece.id]), "label")]
+
+
 def _layer_lines(says: Says, piece: MeasuredPiece, *, language: Language = ENGLISH) -> list[tuple[str, TextRole]]:
     number = _number(piece.piece.id)
     layer = layer_of(says.values, piece.piece.id)
-    lines: list[tuple[str, TextRole]] = [(piece_words(says, piece, language=language), "label")]
+    lines: list[tuple[str, TextRole]] = [
+        (piece_words(says, piece, language=language), "label"),
+        *_offcut(says, piece, language=language),
+    ]
     if number > 1:
         lines.append((language.lid.fixed[layer.fixed].format(foam=says.both(layer.foam)), "label"))
     if isinstance(layer.turned, float) and layer.turned:
@@ -293,6 +307,7 @@ def _disc(says: Says, piece: MeasuredPiece, pieces: Sequence[MeasuredPiece], *, 
     through = language.lid.through.format(fastener=language.term(says.values.fastener), size=says.both(says.hole))
     lines: list[tuple[str, TextRole]] = [
         (piece_words(says, piece, language=language), "label"),
+        *_offcut(says, piece, language=language),
         (language.lid.disc_glued, "label"),
         (through, "label"),
     ]

@@ -25,7 +25,8 @@ from foldproof.words.catalogue import ENGLISH, Language
 class MeasuredThing:
     """One part as measured: its name, its construction's name and revision, its pieces, and what they become.
 
-    ``cut_words`` says, by piece, what to cut where a piece is more than a rectangle with scores from edge to edge.
+    ``cut_words`` says, by piece, what to cut where a piece is more than a rectangle with scores from edge to edge;
+    ``instead_of`` is the lid that an alternative stands in for, "" for a part.
     """
 
     name: str
@@ -34,6 +35,7 @@ class MeasuredThing:
     pieces: tuple[MeasuredPiece, ...]
     forms: tuple[BoxForm, ...]
     cut_words: tuple[tuple[str, str], ...] = ()
+    instead_of: str = ""
 
 
 def measures_document(project: Project, things: tuple[MeasuredThing, ...], *, language: Language = ENGLISH) -> Document:
@@ -156,6 +158,7 @@ def measures_report(project: Project, things: tuple[MeasuredThing, ...], *, lang
         parts=[
             {
                 "name": thing.name,
+                "instead_of": thing.instead_of,
                 "construction": thing.construction,
                 "revision": thing.revision,
                 "pieces": [_piece_report(piece, tools, sheet, language=language) for piece in thing.pieces],

@@ -44,17 +44,26 @@ def shopping_list(
     verdict: str,
     sheets: Mapping[str, SheetSize] | None = None,
     *,
+    by_outline: Mapping[str, int] | None = None,
     language: Language = ENGLISH,
 ) -> Table:
     """A row for each card and paper, in the order they are first used, then the supplies.
 
     ``verdict`` in words stands in every row. ``sheets`` gives the sheet of a stock that has its own; all others are as
-    large as the project's cardstock.
+    large as the project's cardstock. ``by_outline`` gives, by stock, how many sheets do when pieces are laid out by
+    their outlines and that is fewer than their squares take.
     """
     own = {project.cardstock.name: project.cardstock.usable_sheet, **(sheets or {})}
     stocks = dict.fromkeys(piece.stock for piece in pieces)
     rows = [
-        _stock_row(project, stock, [p for p in pieces if p.stock == stock], own.get(stock), language=language)
+        _stock_row(
+            project,
+            stock,
+            [p for p in pieces if p.stock == stock],
+            own.get(stock),
+            (by_outline or {}).get(stock),
+            language=language,
+        )
         for stock in stocks
     ]
     rows += [_supply_row(supply) for supply in supplies]
@@ -68,6 +77,7 @@ def _stock_row(
     stock: str,
     pieces: Sequence[ShoppingPiece],
     own_sheet: SheetSize | None,
+    by_outline: int | None,
     *,
     language: Language = ENGLISH,
 ) -> tuple[str, ...]:
@@ -77,7 +87,9 @@ def _stock_row(
     shelves = on_shelves(wanted, size)
     least = least_sheets(wanted, size)
     notes = []
-    if shelves.sheets and not shelves.too_large:
+    if by_outline is not None:
+        notes.append(language.tables.by_outlines)
+    elif shelves.sheets and not shelves.too_large:
         exact = least == shelves.sheets
         notes.append(
             language.tables.exact if exact else language.tables.at_most.format(sheets=shelves.sheets, least=least)
@@ -91,7 +103,7 @@ def _stock_row(
         notes.append(language.tables.too_large.format(pieces=", ".join(large)))
     return (
         stock,
-        "" if shelves.too_large else str(shelves.sheets),
+        "" if shelves.too_large else str(by_outline or shelves.sheets),
         language.tables.sheet_unit,
         _sheet_words(project, sheet, language=language),
         BETWEEN.join(dict.fromkeys(_piece_words(piece, pieces, sheet, language=language) for piece in pieces)),

@@ -30,6 +30,7 @@ class BookletWords:
     piece_alt: str = "{name}: {size}, {other}."
     copies: str = "{name}, {count} times"
     from_waste: str = "the waste of {piece}"
+    from_offcut: str = "{card}, the offcut of {piece}"
     hole: str = "Where the hole goes"
     with_guide: str = "With the printed guide"
     without_printer: str = "Without a printer"

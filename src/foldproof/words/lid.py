@@ -90,6 +90,16 @@ class LidWords:
         "same triangle."
     )
     from_waste: str = "Cut it from the waste of {piece}: the score plan shows where."
+    offcut_sheet: str = "From the offcut of {piece}. {project}"
+    offcut_kind: str = "sheet layout"
+    offcut_intro: str = (
+        "The smaller pieces are cut from what the larger ones leave. Lay the templates so, largest first, with 1/8 in "
+        "(3 mm) of card or more between any two."
+    )
+    offcut_place: str = "{piece}: its outline begins {left} from the left edge and {low} from the near edge."
+    offcut_turned: str = "It is turned {angle:g} degrees to the left."
+    offcut_alt: str = "{stock}: pieces on their sheet. {places} Page {page} of {pages}."
+    from_offcut: str = "Cut it from the offcut of {piece}."
     through: str = "The {fastener} goes through: one hole, {size}."
     hidden_under: str = "The {fastener} is hidden under it: no hole."
     fixed: Mapping[str, str] = table(

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from typing import Any
 
 from foldproof.checks.turning_evidence import box_of, lid_limits, lid_on
@@ -10,6 +9,7 @@ from foldproof.constructions.parameters import values_of
 from foldproof.constructions.turning_lid import TurningLidValues, closed_shift
 from foldproof.design.measure import Measured, MeasuredPart
 from foldproof.lengths import Length
+from foldproof.lids.box import beside_diagonal
 from foldproof.lids.records import LidAnalysis, TurningBox, TurningLid
 from foldproof.lids.turning import analyse, covering_outline
 from foldproof.pattern.records import Polygon
@@ -18,7 +18,6 @@ from foldproof.project.records import Project
 
 Fields = dict[str, Any]
 
-BESIDE = "hole_beside"
 PLACES = 4  # decimals of a millimetre the page is sent
 
 
@@ -43,10 +42,13 @@ def lid_of(project: Project, measured: Measured, part: MeasuredPart) -> Fields |
         "most_mm": values.strip.float_mm,
         "most_shift_mm": _known(ranges["moved_right"].most).float_mm,
         "cover_fail_mm": project.checks.cover_fail_mm,
+        "cover_look_mm": project.checks.cover_look_mm,
         "shift": list(closed_shift(values)),
         "hole_path": _path(part, "hole_from_corner"),
+        "beside": list(beside_diagonal(box)),
+        "beside_path": _path(part, "hole_beside"),
         "moved_paths": [_path(part, "moved_right"), _path(part, "moved_back")],
-    } | _beside(part, box)
+    }
 
 
 def _path(part: MeasuredPart, name: str) -> str:
@@ -56,14 +58,6 @@ def _path(part: MeasuredPart, name: str) -> str:
 def _known(end: Length | None) -> Length:
     assert end is not None, "a length has a range"
     return end
-
-
-def _beside(part: MeasuredPart, box: TurningBox) -> Fields:
-    """Which way the hole may lie beside the corner's diagonal, for a lid that can tell that: to the maker's right."""
-    if not any(value.name == BESIDE for value in values_of(TurningLidValues)):
-        return {}
-    right = math.copysign(1.0, -box.into[1])
-    return {"beside": [-box.into[1] * right, box.into[0] * right], "beside_path": _path(part, BESIDE)}
 
 
 def geometry_of(box: TurningBox, lid: TurningLid) -> Fields:

@@ -76,22 +76,28 @@ export function mountLid(place, { edit }) {
     const data = lid();
     const share = uncovered(outline(), data.opening, holeAt(), deg);
     const now = margin(outline(), data.rim);
-    const thin = now === null || now < data.cover_fail_mm;
+    const state = now === null || now < data.cover_fail_mm ? "fails" : now < data.cover_look_mm ? "look" : "holds";
     fill(
       readings,
       reading(say("uncovered"), `${Math.round(100 * share)} %`, say("turned", { deg: Math.round(Math.abs(deg)) })),
-      reading(say("margin"), now === null ? say("no_margin") : words(now), say("margin_asked", { size: words(data.cover_fail_mm) }), thin),
+      reading(say("margin"), now === null ? say("no_margin") : words(now), say("margin_asked", { size: words(data.cover_fail_mm), better: words(data.cover_look_mm) }), state),
     );
     fill(
       ways,
       el("button", { type: "button", class: "step", "aria-pressed": String(closed()), onclick: () => turnTo(0) }, say("close_lid")),
       el("button", { type: "button", class: "step", "aria-pressed": String(deg === data.opened_deg), onclick: () => turnTo(data.opened_deg) }, say("open_lid")),
-      el("p", { class: "quiet" }, say(closed() ? "closed_hint" : "open_hint"), " ", sized(say("hole_is", { size: words(along()) }))),
+      el("p", { class: "quiet" }, say(closed() ? "closed_hint" : "open_hint"), " ", sized(holeWords())),
     );
   }
 
-  const reading = (title, big, small, wrong = false) =>
-    el("div", { class: wrong ? "reading fails" : "reading" }, el("span", { class: "quiet" }, title), el("b", {}, sized(big)), el("span", { class: "quiet" }, sized(small)));
+  const holeWords = () => {
+    const aside = beside();
+    if (Math.abs(aside) < lid().step_mm / 2) return say("hole_is", { size: words(along()) });
+    return say(aside > 0 ? "hole_right" : "hole_left", { size: words(along()), aside: words(Math.abs(aside)) });
+  };
+
+  const reading = (title, big, small, state = "holds") =>
+    el("div", { class: `reading ${state}` }, el("span", { class: "quiet" }, title), el("b", {}, sized(big)), el("span", { class: "quiet" }, sized(small)));
 
   // --- The lid itself -------------------------------------------------------------------------------------------
 
@@ -195,7 +201,7 @@ export function mountLid(place, { edit }) {
 
   /** How far the hole lies from the inner corner along its diagonal, and how far beside that line. */
   const along = () => dot(fromCorner(holeAt()), lid().into);
-  const beside = () => (lid().beside ? dot(fromCorner(holeAt()), lid().beside) : 0);
+  const beside = () => dot(fromCorner(holeAt()), lid().beside);
   const fromCorner = (point) => [point[0] - lid().corner[0], point[1] - lid().corner[1]];
 
   function holeMark([x, y]) {
@@ -217,19 +223,19 @@ export function mountLid(place, { edit }) {
     });
     drag(
       made,
-      (point) => putHole(dot(fromCorner(point), data.into), data.beside ? dot(fromCorner(point), data.beside) : 0),
+      (point) => putHole(dot(fromCorner(point), data.into), dot(fromCorner(point), data.beside)),
       letGo,
     );
     return made;
   }
 
-  /** Puts the hole on marks of the ruler: along the corner's diagonal, and beside it where the lid can tell that. */
+  /** Puts the hole on marks of the ruler: along the corner's diagonal, and beside it. */
   function putHole(far, aside) {
     const data = lid();
     const mark = (value) => Math.round(value / data.step_mm) * data.step_mm;
     const on = mark(Math.max(data.least_mm, Math.min(data.most_mm, far)));
-    const off = data.beside ? mark(Math.max(-on, Math.min(on, aside))) : 0;
-    hole = [0, 1].map((axis) => data.corner[axis] + on * data.into[axis] + (data.beside ? off * data.beside[axis] : 0));
+    const off = mark(Math.max(-on, Math.min(on, aside)));
+    hole = [0, 1].map((axis) => data.corner[axis] + on * data.into[axis] + off * data.beside[axis]);
     redraw();
   }
 
@@ -239,7 +245,7 @@ export function mountLid(place, { edit }) {
     const changes = [];
     if (hole) {
       changes.push({ path: data.hole_path, value: words(along()) });
-      if (data.beside) changes.push({ path: data.beside_path, value: words(beside()) });
+      if (Math.abs(beside()) > 1e-6 || Math.abs(dot(fromCorner(data.hole), data.beside)) > 1e-6) changes.push({ path: data.beside_path, value: words(beside()) });
     }
     if (shift) changes.push(...data.moved_paths.map((path, axis) => ({ path, value: words(shift[axis]) })));
     if (!changes.length) return;

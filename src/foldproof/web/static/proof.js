@@ -10,6 +10,8 @@ const MARKS = {
   checking: ["M12 2a10 10 0 1 0 0 20a10 10 0 1 0 0-20", ""],
 };
 
+const MOST_SHOWN = 8; // checks that hold stand open only when there are few
+
 /** The sign of a state: its shape tells it without its colour. */
 export function mark(state) {
   const [outer, inner] = MARKS[state];
@@ -99,11 +101,14 @@ export function drawProof(desk, actions) {
     for (const each of place.querySelectorAll(".mends, .show, .why")) each.remove();
     return;
   }
-  const more = proof.findings.filter((each) => each.state !== "holds");
   const holds = proof.findings.filter((each) => each.state === "holds");
+  const folded = holds.length > MOST_SHOWN;
+  const first = folded ? proof.findings.filter((each) => each.state !== "holds") : proof.findings;
+  const open = place.querySelector("details.holding")?.open ?? false;
   fill(
     place,
-    table([...more, ...holds], desk, actions),
+    first.length ? table(first, desk, actions) : null,
+    folded ? el("details", { class: "holding", open }, el("summary", {}, mark("holds"), say("also_hold", { count: holds.length })), table(holds, desk, actions)) : null,
     el("details", { class: "granted" }, el("summary", {}, say("granted")), el("ul", {}, proof.assumptions.map((each) => el("li", {}, sized(each.words))))),
   );
 }
