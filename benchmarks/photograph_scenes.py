@@ -47,6 +47,7 @@ class Scene:
     outline: Array
     also: tuple[Array, ...] = ()  # other things of the shape's colour, from the sheet's middle
     holes: tuple[Array, ...] = ()  # in the shape, from the sheet's middle
+    over: tuple[tuple[Array, Colour], ...] = ()  # over everything else, from the sheet's middle: a ruler, a hand
     under_mm: tuple[float, float] | None = None  # a cutting mat under the sheet, on a table of wood
     sheet_mm: tuple[float, float] = A4_MM
     at_mm: tuple[float, float] = (0.0, 0.0)
@@ -128,6 +129,8 @@ def painted(scene: Scene) -> tuple[Bytes, Array, Array]:
         for hole in scene.holes:
             parts -= covered(onto(fine(hole, onto)), width, height)
         picture += parts[..., None] * (ink - picture)
+    for each, colour in scene.over:
+        paint(picture, onto(fine(each, onto)), np.broadcast_to(linear(colour), picture.shape))
     picture *= larger(lit(scene, place), width, height)
     if scene.glare_mm:
         glare(picture, onto(outline[len(outline) // 5][None])[0], scene.glare_mm * pixels_per_mm(onto))

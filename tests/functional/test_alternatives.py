@@ -48,9 +48,9 @@ def test_the_example_is_proved_with_its_alternatives(run, examples, pebble):
 
 def test_the_pack_has_a_place_for_each(pebble):
     folder, _ = pebble
-    assert (folder / "cut" / "octagon-layer_1.svg").is_file() and (folder / "cut" / "wavy disc-layer_1.dxf").is_file()
+    assert (folder / "cut" / "octagon-layer_1.svg").is_file() and (folder / "cut" / "wavy-disc-layer_1.dxf").is_file()
     # The wavy disc's hole lies nearer to the corner, so its triangle and its cap are made anew; the octagon's do not.
-    assert (folder / "cut" / "wavy disc-triangle.svg").is_file() and not (folder / "cut" / "octagon-cap.svg").exists()
+    assert (folder / "cut" / "wavy-disc-triangle.svg").is_file() and not (folder / "cut" / "octagon-cap.svg").exists()
     marked = [(row["part"], row["instead of"]) for row in rows(folder, "cut-list.csv")]
     assert marked.count(("octagon", "lid")) == 1 and marked.count(("wavy disc", "lid")) == 3
     assert all(not instead for part, instead in marked if part in ("tray", "lid"))
@@ -96,7 +96,7 @@ def test_one_that_is_not_proved_is_told_and_its_pages_say_so(failing):
     cut = [(row["part"], row["verdict"]) for row in rows(folder, "cut-list.csv")]
     assert {verdict for part, verdict in cut if part == "small one"} == {"not proved"}
     assert {verdict for part, verdict in cut if part != "small one"} == {"proved"}
-    assert "Not proved" in (folder / "cut" / "small one-layer_1.svg").read_text(encoding="utf-8")
+    assert "Not proved" in (folder / "cut" / "small-one-layer_1.svg").read_text(encoding="utf-8")
     assert "Not proved" not in (folder / "cut" / "octagon-layer_1.svg").read_text(encoding="utf-8")
     assert "Small one is not proved" in (folder / "post.md").read_text(encoding="utf-8")
 

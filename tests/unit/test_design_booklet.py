@@ -9,6 +9,8 @@ from importlib.resources import files
 import pypdf
 import pytest
 
+from foldproof.design.alternative_parts import alternatives_of
+from foldproof.design.alternatives_told import size_of
 from foldproof.design.booklet import booklet_look, booklet_of, card_look
 from foldproof.design.lid_parts import lids_of
 from foldproof.design.measure import measure
@@ -21,8 +23,10 @@ from foldproof.design.telling import tell_proof
 from foldproof.drawing.records import Code, Heading, PageBreak, Paragraph, Picture, Step, Table
 from foldproof.exports.booklet_pdf import LIVE_MM, booklet_pdf
 from foldproof.exports.table_card_pdf import table_card_pdf
+from foldproof.lengths import CM_HALF_MILLIMETRES
 from foldproof.progress import unwatched
 from foldproof.project.read import read_project
+from foldproof.views.alternatives import stepped_out
 from foldproof.views.lid_by_hand import by_hand
 
 MM_PER = {"in": Fraction(254, 10), "cm": Fraction(10), "mm": Fraction(1)}
@@ -240,7 +244,13 @@ def measured_mm(made):
                     found += [length.float_mm for length in readings.from_far_edge]
         for form in part.assembly.forms:
             found += [*form.outer_mm, *form.inner_mm, form.rim_mm]
-    for lid in lids_of(made.proof):
+    others = alternatives_of(made.proof)
+    for other in others:
+        found += [size.shown.float_mm for piece in other.own for size in (piece.width, piece.height)]
+        found += [size.shown.float_mm for piece in other.own for _, size in piece.measures]
+        if other.lid.values.shape == "regular polygon":
+            found.append(stepped_out(size_of(other), other.lid.values.lobes, CM_HALF_MILLIMETRES).chord.float_mm)
+    for lid in (*lids_of(made.proof), *(other.lid for other in others)):
         hand = by_hand(lid.turning, made.project.ruler)
         found += [hand.along.shown.float_mm, hand.along.exact.float_mm, hand.spare_mm]
         found += [side.shown.float_mm for side in hand.sides]

@@ -75,7 +75,8 @@ def test_how_far_a_lid_opens_and_which_way():
     assert (words.measured, words.limit) == ("81 % open", "at least 75 %")
     assert words.why == (
         "At best it opens 77 % turned 160° to the left, and 81 % turned 171° to the right. "
-        "Keep 4 1/4 in free round the hole, and 5 1/8 in between two boxes side by side. The open lid lies farthest from the left side. "
+        "Keep 4 1/4 in free round the hole, and 5 1/8 in between two boxes side by side. "
+        "The open lid lies farthest from the left side. "
         "Take that as the front, and put a greeting square to it."
     )
     near = finding_words(lid_finding("lid_opens", Severity.LOOK, 74.8, 75.0, "percent", **OPENED), INCHES)

@@ -12,6 +12,7 @@ from foldproof.design.lid_steps import layer_fills
 from foldproof.drawing.records import Page
 from foldproof.lengths import INCH_THIRTYSECONDS, Length, Ruler, about, both_units, in_words
 from foldproof.outlines.own import OwnShape
+from foldproof.pattern.measured import file_stem
 from foldproof.project.records import Project
 from foldproof.teach.messages import piece_words
 from foldproof.views.alternatives import Steps, ToldAlternative, ToldAlternatives, compass_page, stepped_out
@@ -33,7 +34,7 @@ def told_alternatives(
     parts = alternatives_of(proof, language=language)
     if not parts:
         return None
-    of = " or the ".join(dict.fromkeys(plain(each.of) for each in parts))
+    of = language.alternatives.or_the.join(dict.fromkeys(plain(each.of) for each in parts))
     return ToldAlternatives(
         title=language.alternatives.title,
         intro=(language.alternatives.intro.format(of=of),),
@@ -46,7 +47,7 @@ def _told(
     project: Project, parts: AlternativeParts, size: tuple[float, float], *, language: Language = ENGLISH
 ) -> ToldAlternative:
     lid, name, of = parts.lid, plain(parts.name), plain(parts.of)
-    key = name.replace(" ", "-")
+    key = file_stem(name)
     margin = cover_words(lid.turning.analysis.margin_mm, project.ruler, language=language)
     return ToldAlternative(
         title=language.alternatives.one.format(of=of, name=name),

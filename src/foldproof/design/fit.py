@@ -16,7 +16,7 @@ from fractions import Fraction
 from foldproof.constructions.parameters import Open
 from foldproof.constructions.record import Axis
 from foldproof.design.class_version import class_part, class_version
-from foldproof.design.fit_answers import LID_GOALS, FitAnswer, Fitted, Goal, SizeBound
+from foldproof.design.fit_answers import LID_GOALS, FitAnswer, Fitted, Goal
 from foldproof.design.fit_lid import AT_ONCE, Told, fit_lid, silent
 from foldproof.design.under_lid import LidOver, lid_over
 from foldproof.errors import wrong

@@ -146,7 +146,7 @@ def _improving(problem: HoleProblem, wish: Wish, most_cells: int) -> Iterator[Be
 
 
 def _on_marks(asked: _Asked, question: LidQuestion, goal: Goal, best: BestHole) -> FitAnswer:
-    """The answers on marks round the best place; where none is known, round the best cover with the hole by its corner."""
+    """The answers on marks round the best place; where none is, round the best cover with the hole by its corner."""
     near = measures_of(question, best.place) if best.place is not None else _by_the_corner(question)
     marked = best_marked(question, goal, near)
     reason, short = missed(question, goal, marked[0].standing)

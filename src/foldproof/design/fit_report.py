@@ -123,7 +123,9 @@ def _every_part(project: Project) -> tuple[Part, ...]:
     return (*project.parts, *(each.part for each in project.alternatives))
 
 
-def _both(project: Project, value: Length) -> str:
+def _both(project: Project, value: Length | float) -> str:
+    if not isinstance(value, Length):
+        return DEGREES.format(degrees=value)
     return both_units(value, project.ruler, project.other_ruler)
 
 

@@ -11,6 +11,7 @@ import math
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from itertools import product
+from typing import Any
 
 import numpy as np
 
@@ -224,7 +225,8 @@ def _beside(at: Marks) -> Iterable[Marks]:
 
 def _measured(question: LidQuestion, given: Mapping[str, Length | float]) -> LidStanding:
     """A place as it is marked: its margin, what every whole degree uncovers, and what it misses of the limits."""
-    values, box = dataclasses.replace(question.values, **given), question.box
+    changed: Mapping[str, Any] = given
+    values, box = dataclasses.replace(question.values, **changed), question.box
     project = question.project
     assert isinstance(values.hole_from_corner, Length), "the hole is given, or one of the open values"
     lid = lid_on(project, values, box, question.sizes_mm, values.hole_from_corner.float_mm)
@@ -233,7 +235,8 @@ def _measured(question: LidQuestion, given: Mapping[str, Length | float]) -> Lid
     low, high = largest_turn_rad(opens_of(values))
     allowed = [turn for turn in curve if math.degrees(low) <= turn.angle_deg <= math.degrees(high)]
     most = max(turn.uncovered for turn in allowed)
-    opened = min((turn for turn in allowed if turn.uncovered >= most - SAME_UNCOVERED), key=lambda turn: abs(turn.angle_deg))
+    widest = [turn for turn in allowed if turn.uncovered >= most - SAME_UNCOVERED]
+    opened = min(widest, key=lambda turn: abs(turn.angle_deg))
     limits = project.checks
     edge = limits.hole_edge_mm - 0.5 * lid.fastener.hole_mm
     nearest = hole_to_lid(lid)

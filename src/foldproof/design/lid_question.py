@@ -62,7 +62,7 @@ def question_of(
     assert isinstance(values.across, Length), "a lid is placed when its size is known"
     across = values.across
     sizes = tuple(layer_across(values, layer, across).float_mm for layer in values.layers)
-    flat = dataclasses.replace(values, **{CLOSED: 0.0, RIGHT: Open(), BACK: Open()})
+    flat = dataclasses.replace(values, closed=0.0, moved_right=Open(), moved_back=Open())
     checks = project.checks
     return LidQuestion(
         project=project,

@@ -24,7 +24,7 @@ from foldproof.design.lid_marks import best_cover_marked
 from foldproof.design.lid_question import BACK, CLOSED, POSE, RIGHT, LidQuestion, fixed_of, question_of
 from foldproof.geometry.cover import cover_margin
 from foldproof.geometry.plane import Array
-from foldproof.lengths import ZERO, Length, length, round_to
+from foldproof.lengths import Length, length, round_to
 from foldproof.lids.optimum_cover import covering
 from foldproof.lids.optimum_ground import cover_of
 from foldproof.lids.optimum_measure import own_place

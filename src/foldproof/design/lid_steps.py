@@ -13,7 +13,7 @@ from foldproof.design.paper_steps import layer_paper_steps
 from foldproof.drawing.records import FillRole, Page
 from foldproof.drawing.solid import Side, View
 from foldproof.lengths import Length
-from foldproof.pattern.measured import MeasuredPiece
+from foldproof.pattern.measured import MeasuredPiece, file_stem
 from foldproof.project.records import Project
 from foldproof.teach.messages import StepWords, bench_words, step_words
 from foldproof.teach.steps import folding_steps
@@ -306,7 +306,7 @@ def lid_pictures(
     margin = cover_words(found.margin_mm, project.ruler, language=language)
     turn, percent = abs(found.opened.angle_deg), 100.0 * found.opened.uncovered
     left, right = (f"{abs(best.angle_deg):.0f}" for best in (found.best_left, found.best_right))
-    key = plain(lid.name).replace(" ", "-")
+    key = file_stem(plain(lid.name))
     closed = language.lid.alt_closed.format(margin=margin, place=language.place(turning.box.place))
     opened = language.lid.alt_opened.format(angle=turn, percent=percent)
     curve = language.lid.alt_curve.format(left=left, right=right)

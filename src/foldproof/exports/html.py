@@ -256,8 +256,9 @@ def _step(view: _View, step: Step, level: int, *, language: Language = ENGLISH) 
     pictured = " pictured" if step.picture is not None else ""
     yield f'<section class="step{pictured}" id="{name}" aria-labelledby="{name}-title">'
     yield (
-        f'<h{level} id="{name}-title"><span class="number"><span class="hidden">{language.page.step} </span>{step.number}'
-        f'<span class="hidden">: </span></span><span dir="auto">{set_text(step.title)}</span></h{level}>'
+        f'<h{level} id="{name}-title"><span class="number">'
+        f'<span class="hidden">{language.page.step} </span>{step.number}<span class="hidden">: </span></span>'
+        f'<span dir="auto">{set_text(step.title)}</span></h{level}>'
     )
     yield '<div class="told">'
     yield f'<p class="do" dir="auto">{set_text(step.text)}</p>'

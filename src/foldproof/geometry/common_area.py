@@ -59,7 +59,7 @@ def _common(upright: Array, crosses: Array, normals: Array, offsets: Array) -> t
     points = upright.shape[1]
     planes = np.concatenate((normals, offsets[:, :, None]), axis=2).reshape(-1, 3)
     levels = (planes @ upright).reshape(count, sides, points)
-    outside = levels > 0.0
+    outside: Flags = levels > 0.0
     lows, highs = _ends(normals, offsets)
     crossing = outside.copy()
     crossing[:, :, :-1] ^= outside[:, :, 1:]

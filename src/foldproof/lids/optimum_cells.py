@@ -215,7 +215,7 @@ def edge_reachable(search: Search, level: Level, cells: Cells) -> Flags:
 def _patch_reach(search: Search, opened: Places, patch: Places) -> Array:
     """How far the holes of a patch, turned back by an interval of opening turns, reach in the directions: (m, d)."""
     moved = _hole_reach(search, opened, patch)
-    return moved + (corners_of(search, patch) @ search.directions.T).max(axis=1)
+    return np.asarray(moved + (corners_of(search, patch) @ search.directions.T).max(axis=1), dtype=np.float64)
 
 
 def _lid_reach(search: Search, level: Level, closed: Places) -> Array:

@@ -16,7 +16,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from foldproof.geometry.cover import margins
-from foldproof.geometry.outline import enclosed_mm2, half_planes, innermost
+from foldproof.geometry.outline import Flags, enclosed_mm2, half_planes, innermost
 from foldproof.geometry.plane import Array, Polygon
 from foldproof.lids.optimum_ground import (
     BACK,
@@ -63,7 +63,7 @@ class _Cells:
     halves: Array
     bounds: Array
 
-    def take(self, which: Array | Places) -> _Cells:
+    def take(self, which: Flags | Places) -> _Cells:
         return _Cells(
             turns=self.turns[which], middles=self.middles[which], halves=self.halves[which], bounds=self.bounds[which]
         )

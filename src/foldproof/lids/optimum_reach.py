@@ -14,6 +14,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from foldproof.geometry.convex_cover import convex_cover
 from foldproof.geometry.half_plane import sides_moved
@@ -91,7 +92,7 @@ def covering_shifts(
     middle, _ = innermost(*half_planes(cover.rim))
     lid = placed(reached_by(sweeps, half_rad), turn_rad=middle_rad)
     under = np.concatenate((moved, [middle]))
-    shape = shapely.intersection_all(shapely.polygons(under[:, None, :] - lid[None, :, :]))
+    shape: BaseGeometry = shapely.intersection_all(shapely.polygons(under[:, None, :] - lid[None, :, :]))
     shape = _without_corners(shape, lid, cover, margin_mm)
     for axis, given in enumerate((cover.fixed.moved_right_mm, cover.fixed.moved_back_mm)):
         if given is not None and not shape.is_empty:
@@ -108,7 +109,7 @@ def covering_shifts(
     return Shifts(reach=reach, normals=normals, heights=heights, corners=corners)
 
 
-def _without_corners(shape: shapely.Geometry, lid: Array, cover: Cover, margin_mm: float) -> shapely.Geometry:
+def _without_corners(shape: BaseGeometry, lid: Array, cover: Cover, margin_mm: float) -> BaseGeometry:
     """Shifts less those with a corner of the lid that points inwards within the moved rim."""
     if shape.is_empty:
         return shape

@@ -35,3 +35,8 @@ class MeasuredPiece:
     readings_across: Readings | None
     readings_up: Readings | None
     copies: int = 1
+
+
+def file_stem(name: str) -> str:
+    """A part's name as it stands in the names of files: spaces there need quotes in a terminal and an address."""
+    return name.replace(" ", "-")

@@ -7,6 +7,7 @@ from typing import Any
 from foldproof.constructions.alternative_lid import OF_THE_BOX, alternative_values, other_lid
 from foldproof.constructions.parameters import Open
 from foldproof.constructions.turning_lid import CONSTRUCTION, TurningLidValues
+from foldproof.pattern.measured import file_stem
 from foldproof.project.keys import ALTERNATIVE_KEYS, PART_KEYS, key_names
 from foldproof.project.problems import field_path, in_short, one_of
 from foldproof.project.read_parts import MOST_PART_NAME, PART_NAME, construction_written, tell_conflicts
@@ -50,7 +51,7 @@ def _check_name(table: Table, name: str, taken: tuple[str, ...]) -> None:
     if len(name) > MOST_PART_NAME or not PART_NAME.fullmatch(name):
         remedy = f"use letters, digits, spaces, - and _, at most {MOST_PART_NAME}"
         table.problems.add(field_path(*table.path), name, "is no name for an alternative", remedy)
-    elif name.casefold() in (other.casefold() for other in taken):
+    elif file_stem(name).casefold() in (file_stem(other).casefold() for other in taken):
         reason = "is the name of a part or of another alternative too"
         table.problems.add(table.field(name), name, reason, "give it another name")
 

@@ -10,6 +10,7 @@ from foldproof.constructions.catalogue import CONSTRUCTIONS, construction_named
 from foldproof.constructions.parameters import Open, Value, values_of
 from foldproof.constructions.record import Conflict, Construction
 from foldproof.lengths import Length, Ruler, in_words
+from foldproof.pattern.measured import file_stem
 from foldproof.project.keys import PART_KEYS, key_names
 from foldproof.project.problems import field_path, in_short, one_of
 from foldproof.project.read_shapes import Shapes
@@ -58,9 +59,10 @@ def read_parts(table: Table, shapes: Shapes) -> tuple[Part, ...]:
 
 
 def _refuse_same_names(table: Table) -> None:
-    """Names that differ only in capitals would be one file on many machines."""
+    """Names that differ only in capitals, or in a space for a hyphen, would be one file."""
+    stems = [file_stem(name).casefold() for name in table.values]
     for place, name in enumerate(table.values):
-        if name.casefold() in (earlier.casefold() for earlier in list(table.values)[:place]):
+        if stems[place] in stems[:place]:
             table.problems.add(table.field(name), name, "is the name of another part too", "give it another name")
 
 

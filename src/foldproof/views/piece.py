@@ -14,7 +14,7 @@ from shapely.geometry.base import BaseGeometry
 from foldproof.drawing.records import Area, Label, Mark, Page, Path, Point, Stroke
 from foldproof.lengths import Rounded
 from foldproof.pattern.cuts import cut_paths
-from foldproof.pattern.measured import MeasuredPiece
+from foldproof.pattern.measured import MeasuredPiece, file_stem
 from foldproof.pattern.records import Join, Panel, Piece, Polygon
 from foldproof.views.labels import TEXT_PT, label_box, set_inside
 from foldproof.words.catalogue import ENGLISH, Language
@@ -219,7 +219,7 @@ def cut_page(measured: MeasuredPiece, *, language: Language = ENGLISH) -> Page:
     piece = measured.piece
     part = measured.part
     return Page(
-        name=piece.id if part == piece.id else f"{part}-{piece.id}",
+        name=piece.id if part == piece.id else f"{file_stem(part)}-{piece.id}",
         width_mm=piece.blank_width_mm,
         height_mm=piece.blank_height_mm,
         marks=(*score_strokes(piece), *cut_strokes(piece)),

@@ -17,6 +17,7 @@ class AlternativeWords:
         "Make one of these instead of the {of}. Box and corner triangle stay as they are. Only the lid is "
         "cut another way, and its hole is measured anew."
     )
+    or_the: str = " or the "  # between the names of lids
     columns: tuple[str, ...] = ("Instead", "Size", "Hole from the box corner", "Opens", "To spare", "Proof")
     proved: str = "proved"
     not_proved: str = "not proved"
@@ -50,18 +51,23 @@ class AlternativeWords:
     making: Mapping[str, tuple[str, ...]] = table(
         {
             "disc": (
-                "Set a compass to {radius}, half of {across}, and draw the circle. Cut along it with scissors, turning the "
-                "card and not the hand.",
-                "Or set a circle cutter to {radius} from its point. A scrap of card under the point keeps the middle whole.",
+                "Set a compass to {radius}, half of {across}, and draw the circle. Cut along it with scissors, turning "
+                "the card and not the hand.",
+                "Or set a circle cutter to {radius} from its point. A scrap of card under the point keeps the middle "
+                "whole.",
             ),
             "square": (
-                "Draw a square with sides of {across}. It is true when both ways from corner to corner are alike, {diagonal}.",
+                "Draw a square with sides of {across}. It is true when both ways from corner to corner are alike, "
+                "{diagonal}.",
                 "Cut it with scissors, or with a knife along a metal rule.",
             ),
             "rounded square": (
-                "Draw a square with sides of {across}. It is true when both ways from corner to corner are alike, {diagonal}.",
-                "Set a compass to {corner}. Put its point {corner} in from both sides of each corner, and draw the round.",
-                "Cut along the rounds and the sides between them with scissors, or use a corner punch of the same radius.",
+                "Draw a square with sides of {across}. It is true when both ways from corner to corner are alike, "
+                "{diagonal}.",
+                "Set a compass to {corner}. Put its point {corner} in from both sides of each corner, and draw the "
+                "round.",
+                "Cut along the rounds and the sides between them with scissors, or use a corner punch of the same "
+                "radius.",
             ),
             "regular polygon": (
                 "Set a compass to {radius}, half of {across}, and draw a circle.",

@@ -21,8 +21,8 @@ class BookletWords:
     without_die: str = "Without the die, cut round the templates, which are printed at full size."
     fasteners: Mapping[str, str] = table({"brad": "a brad", "eyelet": "an eyelet", "snap": "a two-part snap"})
     reading: tuple[str, ...] = (
-        "Every folded drawing is seen from the same place: from the front, a little to one side, looking down. The front "
-        "is the side near you. Layers are drawn fatter than they are.",
+        "Every folded drawing is seen from the same place: from the front, a little to one side, looking down. The "
+        "front is the side near you. Layers are drawn fatter than they are.",
         "Sizes come first in the unit the piece was made for, the other unit beside them. Pick one and stay with it.",
     )
     scale: str = "The pieces, all drawn at {scale} of their size."

@@ -97,8 +97,9 @@ LID_BENCH_STEPS: Mapping[str, StepWording] = {
         title="Find the hole without a printer",
         text="Lay the lid face down. Put the box on it upside down, just where it will close. "
         "Draw round the corner with the triangle. "
-        "From the line of the {first_place} side measure {first} in, from that of the {second_place} side {second}. "
-        "Prick the lid there.",
+        "Measure {first} in from the line of the {first_place} side. "
+        "Measure {second} in from that of the {second_place} side. "
+        "Prick the lid where the two meet.",
         check="Measured once more from both lines, the prick is where it should be.",
         if_not="If it is not, rub the lines out and draw round the corner again.",
         caution="awl",

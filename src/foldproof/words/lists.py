@@ -37,7 +37,9 @@ class TableWords:
     sheet_size: str = "{name} ({width} x {height})"
     exact: str = "no fewer will do"
     at_most: str = "at most {sheets}: the pieces were laid out; {least} may do"
-    by_outlines: str = "laid out by their outlines, the smaller ones in the offcuts of the larger; by squares it takes more"
+    by_outlines: str = (
+        "laid out by their outlines, the smaller ones in the offcuts of the larger; by squares it takes more"
+    )
     as_cardstock: str = "its sheet is taken to be as large as the cardstock's"
     too_large: str = "{pieces}: no sheet of this size holds it; take a larger one"
     laid_upright: str = "laid out unturned, so that the print stands upright"
