@@ -126,6 +126,15 @@ def test_kept_listed_taken_renamed_and_removed(here, quick, run):
     (leaf,) = read_project((here / "box.toml").read_text(encoding="utf-8")).shapes
     assert leaf.name == "Oak leaf" and len(leaf.sizes) == 2
     assert run("shelf", "take", "oak leaf", "box.toml").code == 2
+    # The lid may name the shape before it is there; what else is wrong with the file is told, and nothing is written.
+    lid = '[parts.lid]\nconstruction = "turning lid"\non = "tray"\nshape = "Oak leaf"\nhole_from_corner = "work out"\n'
+    named = f"{PROJECT}{lid}"
+    (here / "named.toml").write_text(named, encoding="utf-8")
+    refused = run("shelf", "take", "oak leaf", "named.toml")
+    assert refused.code == 2 and "layers" in refused.err and "no shape of this name" not in refused.err
+    assert (here / "named.toml").read_text(encoding="utf-8") == named
+    (here / "named.toml").write_text(f"{named}[[parts.lid.layers]]\n", encoding="utf-8")
+    assert run("shelf", "take", "oak leaf", "named.toml").code == 0
     assert check(run("shelf", "rename", "oak leaf", "Elm leaf", "--json").report)["shapes"][0]["name"] == "Elm leaf"
     assert run("shelf", "remove", "oak leaf").code == 2
     assert check(run("shelf", "remove", "elm leaf", "--json").report)["shapes"] == []

@@ -64,8 +64,9 @@ def fit(file: str, goal: str | None, write: bool, shelf: str | None, as_json: bo
 def _others(opened: Opened, write: bool, as_json: bool) -> int:
     """The lid in other shapes: 0 when one at least is proved."""
     from foldproof.design.other_shapes import other_shapes
-    from foldproof.design.other_shapes_report import PASTE, other_shapes_document, other_shapes_report, pasted_text
+    from foldproof.design.other_shapes_report import other_shapes_document, other_shapes_report, pasted_text
     from foldproof.service.projects import write_other_shapes
+    from foldproof.words.catalogue import ENGLISH
 
     with Watch() as watch:
         found = other_shapes(opened.project, watch)
@@ -78,7 +79,7 @@ def _others(opened: Opened, write: bool, as_json: bool) -> int:
         if write and not written:
             note(f"{opened.path} was left as it is.")
         elif proved and not write:
-            click.echo(f"\n{PASTE}\n\n{pasted_text(opened.project, found)}")
+            click.echo(f"\n{ENGLISH.alternatives.others_paste}\n\n{pasted_text(opened.project, found)}")
     return DONE if proved else NOT_PROVED
 
 

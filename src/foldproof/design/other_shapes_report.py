@@ -8,36 +8,29 @@ from foldproof.lengths import Length, about, both_units
 from foldproof.project.records import Project
 from foldproof.views.lid_by_hand import exact_mm
 from foldproof.views.report import Report, mm, number, report
-from foldproof.words.catalogue import ENGLISH
-
-TITLE = "Other shapes: {name}"
-INTRO = (
-    "Each formula was tried as it comes, with its usual lobes and depth: the smallest size on your ruler that covers "
-    "with the margin, and the hole on the diagonal that opens most. Each was proved on the box."
-)
-FOR = "Instead of the {of}"
-COLUMNS = ("Shape", "Size", "Hole from corner", "Closed", "Opens", "To spare", "Proof")
-NONE = "These cannot be had in a size that covers and leaves a place for the hole: {shapes}."
-WRITTEN = "These are in the file now, under [alternatives]:"
-PASTE = "To paste into the file, or let --write put them there:"
+from foldproof.words.catalogue import ENGLISH, Language
 
 
-def other_shapes_document(project: Project, others: tuple[OtherShape, ...], written: tuple[str, ...]) -> Document:
+def other_shapes_document(
+    project: Project, others: tuple[OtherShape, ...], written: tuple[str, ...], *, language: Language = ENGLISH
+) -> Document:
     """The shapes to read, the smallest first, as they were proved. ``written`` are put into the file."""
-    blocks: list[Block] = [Paragraph(text=INTRO)]
+    blocks: list[Block] = [Paragraph(text=language.alternatives.others_intro)]
     for of in dict.fromkeys(other.of for other in others):
         some = [other for other in others if other.of == of]
-        rows = tuple(_row(project, other) for other in some if other.alternative is not None)
-        blocks.append(Heading(text=FOR.format(of=of), level=1))
+        rows = tuple(_row(project, other, language=language) for other in some if other.alternative is not None)
+        blocks.append(Heading(text=language.alternatives.others_for.format(of=of), level=1))
         if rows:
-            blocks.append(Table(title="", columns=COLUMNS, rows=rows))
+            blocks.append(Table(title="", columns=language.alternatives.others_columns, rows=rows))
         missing = [other.shape for other in some if other.alternative is None]
         if missing:
-            blocks.append(Paragraph(text=NONE.format(shapes=", ".join(missing)), kind="not_proved"))
+            blocks.append(
+                Paragraph(text=language.alternatives.others_none.format(shapes=", ".join(missing)), kind="not_proved")
+            )
     if written:
-        blocks.append(Paragraph(text=WRITTEN))
+        blocks.append(Paragraph(text=language.alternatives.others_written))
         blocks.append(Listing(items=written))
-    return Document(title=TITLE.format(name=project.name), blocks=tuple(blocks))
+    return Document(title=language.alternatives.others_title.format(name=project.name), blocks=tuple(blocks))
 
 
 def pasted_text(project: Project, others: tuple[OtherShape, ...]) -> str:
@@ -46,7 +39,7 @@ def pasted_text(project: Project, others: tuple[OtherShape, ...]) -> str:
     return "\n\n".join(tables)
 
 
-def _row(project: Project, other: OtherShape) -> tuple[str, ...]:
+def _row(project: Project, other: OtherShape, *, language: Language = ENGLISH) -> tuple[str, ...]:
     assert other.alternative is not None and other.analysis is not None and other.verdict is not None
     values = other.alternative.part.values
     return (
@@ -54,9 +47,9 @@ def _row(project: Project, other: OtherShape) -> tuple[str, ...]:
         both_units(values.across, project.ruler, project.other_ruler),
         both_units(values.hole_from_corner, project.ruler, project.other_ruler),
         values.closed,
-        ENGLISH.alternatives.percent.format(percent=100.0 * other.analysis.opened.uncovered),
+        language.alternatives.percent.format(percent=100.0 * other.analysis.opened.uncovered),
         about(exact_mm(max(0.0, other.analysis.margin_mm)), project.ruler),
-        ENGLISH.alternatives.verdicts[other.verdict],
+        language.alternatives.verdicts[other.verdict],
     )
 
 

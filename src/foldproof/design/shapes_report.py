@@ -5,44 +5,35 @@ from __future__ import annotations
 import math
 from fractions import Fraction
 
-from foldproof.design.fit_shapes import BoxAnswer, Covering, From, ShapeAnswer
+from foldproof.design.fit_shapes import BoxAnswer, Covering, ShapeAnswer
 from foldproof.drawing.records import Block, Document, Heading, Paragraph, Table
 from foldproof.lengths import Length, about, both_units, in_words, length
 from foldproof.project.records import Project
 from foldproof.views.report import Report, mm, number, report
-
-TITLE = "Shapes that cover: {name}"
-BOX = "Shapes for {part}"
-RIM = "Its rim is {length} x {width} from outside, and a lid has to cover {margin} more on every side."
-SOME = "The smallest that covers stands first, at its best place. Sizes are from tip to tip."
-NONE = "None of these shapes covers it at a size you own. Those that miss least stand first."
-SEARCHED = "All turns and places were searched: nowhere is a margin more than {within:.2g} mm larger than these."
-COLUMNS = ("", "Shape", "Kept in", "Size", "Margin", "Turn it", "Move it")
-BEST, OTHER, TOO_SMALL = "best", "or", "too small"
-KEPT: dict[From, str] = {"project": "the file", "shelf": "your shelf"}
-MISSING = "{size} missing"
-FAR = "far too small"
-ANY_TURN, STRAIGHT = "any way", "not at all"
-LEFT, RIGHT = "{deg} degrees to the left", "{deg} degrees to the right"
-MIDDLE = "in the middle"
-TO_RIGHT, TO_LEFT, TO_BACK, TO_FRONT = "{size} right", "{size} left", "{size} back", "{size} forward"
+from foldproof.words.catalogue import ENGLISH, Language
 
 
-def shapes_document(project: Project, answers: tuple[BoxAnswer, ...]) -> Document:
+def shapes_document(project: Project, answers: tuple[BoxAnswer, ...], *, language: Language = ENGLISH) -> Document:
     """The shapes to read, those that cover first, for each box."""
     blocks: list[Block] = []
     for answer in answers:
         margin = in_words(length(Fraction(str(round(answer.margin_mm, 4))), "mm"), project.ruler)
-        sides = [_about(project, side) for side in answer.rim_mm]
+        sides = [_about(project, side, language=language) for side in answer.rim_mm]
         some = any(shape.best.covers for shape in answer.shapes)
         blocks += [
-            Heading(text=BOX.format(part=answer.part), level=1),
-            Paragraph(text=RIM.format(length=sides[0], width=sides[1], margin=margin)),
-            Paragraph(text=SOME if some else NONE, kind="text" if some else "not_proved"),
-            Table(title="", columns=COLUMNS, rows=tuple(_row(project, answer, shape) for shape in answer.shapes)),
-            Paragraph(text=SEARCHED.format(within=_within(answer))),
+            Heading(text=language.covering.box.format(part=answer.part), level=1),
+            Paragraph(text=language.covering.rim.format(length=sides[0], width=sides[1], margin=margin)),
+            Paragraph(
+                text=language.covering.some if some else language.covering.none, kind="text" if some else "not_proved"
+            ),
+            Table(
+                title="",
+                columns=language.covering.columns,
+                rows=tuple(_row(project, answer, shape, language=language) for shape in answer.shapes),
+            ),
+            Paragraph(text=language.covering.searched.format(within=_within(answer))),
         ]
-    return Document(title=TITLE.format(name=project.name), blocks=tuple(blocks))
+    return Document(title=language.covering.title.format(name=project.name), blocks=tuple(blocks))
 
 
 def _within(answer: BoxAnswer) -> float:
@@ -51,50 +42,59 @@ def _within(answer: BoxAnswer) -> float:
     return max((place.bound_mm - place.margin_mm for place in places), default=0.0)
 
 
-def _row(project: Project, answer: BoxAnswer, shape: ShapeAnswer) -> tuple[str, ...]:
+def _row(project: Project, answer: BoxAnswer, shape: ShapeAnswer, *, language: Language = ENGLISH) -> tuple[str, ...]:
     best = shape.best
-    covers = BEST if shape is answer.shapes[0] else OTHER
+    covers = language.covering.best if shape is answer.shapes[0] else language.covering.other
     return (
-        covers if best.covers else TOO_SMALL,
+        covers if best.covers else language.covering.too_small,
         shape.shape.name,
-        KEPT[shape.kept],
+        language.covering.kept[shape.kept],
         both_units(best.size, project.ruler, project.other_ruler),
-        _margin_words(project, answer, best),
-        _turn_words(shape),
-        _shift_words(project, best),
+        _margin_words(project, answer, best, language=language),
+        _turn_words(shape, language=language),
+        _shift_words(project, best, language=language),
     )
 
 
-def _margin_words(project: Project, answer: BoxAnswer, at: Covering) -> str:
+def _margin_words(project: Project, answer: BoxAnswer, at: Covering, *, language: Language = ENGLISH) -> str:
     if at.place.margin_mm == -math.inf:
-        return FAR
+        return language.covering.far
     if at.covers:
-        return _about(project, at.place.margin_mm)
-    return MISSING.format(size=_about(project, answer.margin_mm - at.place.margin_mm))
+        return _about(project, at.place.margin_mm, language=language)
+    return language.covering.missing.format(
+        size=_about(project, answer.margin_mm - at.place.margin_mm, language=language)
+    )
 
 
-def _turn_words(shape: ShapeAnswer) -> str:
+def _turn_words(shape: ShapeAnswer, *, language: Language = ENGLISH) -> str:
     """The smaller turn of those that look the same."""
     if shape.shape.fold == 0:
-        return ANY_TURN
+        return language.covering.any_turn
     step = 2.0 * math.pi / shape.shape.fold
     deg = round(math.degrees(math.remainder(shape.best.place.closed_turn_rad, step)))
-    return STRAIGHT if deg == 0 else (LEFT if deg > 0 else RIGHT).format(deg=abs(deg))
+    return (
+        language.covering.straight
+        if deg == 0
+        else (language.covering.left if deg > 0 else language.covering.right).format(deg=abs(deg))
+    )
 
 
-def _shift_words(project: Project, at: Covering) -> str:
+def _shift_words(project: Project, at: Covering, *, language: Language = ENGLISH) -> str:
     right, back = at.place.moved_right_mm, at.place.moved_back_mm
     half_step = 0.5 * project.ruler.step_length.float_mm
     said = [
-        (forth if way > 0.0 else other).format(size=_about(project, abs(way)))
-        for way, forth, other in ((right, TO_RIGHT, TO_LEFT), (back, TO_BACK, TO_FRONT))
+        (forth if way > 0.0 else other).format(size=_about(project, abs(way), language=language))
+        for way, forth, other in (
+            (right, language.covering.to_right, language.covering.to_left),
+            (back, language.covering.to_back, language.covering.to_front),
+        )
         if abs(way) >= half_step
     ]
-    return ", ".join(said) or MIDDLE
+    return ", ".join(said) or language.covering.middle
 
 
-def _about(project: Project, size_mm: float) -> str:
-    return about(_length(size_mm), project.ruler)
+def _about(project: Project, size_mm: float, *, language: Language = ENGLISH) -> str:
+    return about(_length(size_mm), project.ruler, words=language.told.common.about)
 
 
 def _length(size_mm: float) -> Length:
@@ -104,7 +104,13 @@ def _length(size_mm: float) -> Length:
 # --- For programs -------------------------------------------------------------------------------------------
 
 
-def shapes_report(project: Project, answers: tuple[BoxAnswer, ...], unreadable: tuple[tuple[str, str], ...]) -> Report:
+def shapes_report(
+    project: Project,
+    answers: tuple[BoxAnswer, ...],
+    unreadable: tuple[tuple[str, str], ...],
+    *,
+    language: Language = ENGLISH,
+) -> Report:
     """The shapes as a report of kind ``fit_shapes``. ``unreadable`` are files of the shelf and why."""
     return report(
         "fit_shapes",
@@ -115,14 +121,14 @@ def shapes_report(project: Project, answers: tuple[BoxAnswer, ...], unreadable: 
                 "part": answer.part,
                 "rim_mm": [number(side) for side in answer.rim_mm],
                 "margin_mm": number(answer.margin_mm),
-                "shapes": [_shape_report(project, answer, shape) for shape in answer.shapes],
+                "shapes": [_shape_report(project, answer, shape, language=language) for shape in answer.shapes],
             }
             for answer in answers
         ],
     )
 
 
-def _shape_report(project: Project, answer: BoxAnswer, shape: ShapeAnswer) -> Report:
+def _shape_report(project: Project, answer: BoxAnswer, shape: ShapeAnswer, *, language: Language = ENGLISH) -> Report:
     covering = next((at for at in shape.coverings if at.covers), None)
     return {
         "name": shape.shape.name,
@@ -138,7 +144,7 @@ def _shape_report(project: Project, answer: BoxAnswer, shape: ShapeAnswer) -> Re
                 "size_text": both_units(at.size, project.ruler, project.other_ruler),
                 "covers": at.covers,
                 "margin_mm": None if at.place.margin_mm == -math.inf else number(at.place.margin_mm),
-                "margin_text": _margin_words(project, answer, at),
+                "margin_text": _margin_words(project, answer, at, language=language),
                 "margin_bound_mm": number(at.place.bound_mm),
                 "turn_deg": number(math.degrees(at.place.closed_turn_rad)),
                 "moved_right_mm": number(at.place.moved_right_mm),

@@ -2,37 +2,34 @@
 
 from __future__ import annotations
 
-from foldproof.design.outline_report import TO_WITHIN, shape_sizes, size_words
+from foldproof.design.outline_report import shape_sizes, size_words
 from foldproof.drawing.records import Document, Paragraph, Table
 from foldproof.outlines.own import OwnShape
 from foldproof.project.write_shapes import exact_size
 from foldproof.views.report import Report, number, report
-
-TITLE = "Your shapes"
-COUNT = {1: "One shape is in"}
-COUNT_MANY = "{count} shapes are in"
-EMPTY = "There is no shape in {folder} yet. Keep one: foldproof outline FILE --keep"
-COLUMNS = ("Name", "Sizes you own", "As drawn", "Accuracy", "Source")
-ANY_SIZE = "any"
+from foldproof.words.catalogue import ENGLISH, Language
+from foldproof.words.numbers import counted_form
 
 
-def shelf_document(shapes: tuple[tuple[str, OwnShape], ...], folder: str) -> Document:
+def shelf_document(shapes: tuple[tuple[str, OwnShape], ...], folder: str, *, language: Language = ENGLISH) -> Document:
     """The shapes of a shelf, pairs of file and shape, by name."""
     if not shapes:
-        return Document(title=TITLE, blocks=(Paragraph(text=EMPTY.format(folder=folder)),))
+        return Document(
+            title=language.shelf.title, blocks=(Paragraph(text=language.shelf.empty.format(folder=folder)),)
+        )
     rows = tuple(
         (
             shape.name,
-            ", ".join(exact_size(size) for size in shape.sizes) or ANY_SIZE,
-            size_words(shape.across_mm),
-            TO_WITHIN.format(accuracy=shape.accuracy_mm),
+            ", ".join(exact_size(size) for size in shape.sizes) or language.shelf.any_size,
+            size_words(shape.across_mm, language=language),
+            language.outline.to_within.format(accuracy=shape.accuracy_mm),
             shape.source,
         )
         for _, shape in shapes
     )
-    count = COUNT.get(len(shapes), COUNT_MANY.format(count=len(shapes)))
-    blocks = (Paragraph(text=f"{count} {folder}"), Table(title="", columns=COLUMNS, rows=rows))
-    return Document(title=TITLE, blocks=blocks)
+    count = counted_form(language.shelf.count, len(shapes), language.numbers).format(count=len(shapes), folder=folder)
+    blocks = (Paragraph(text=count), Table(title="", columns=language.shelf.columns, rows=rows))
+    return Document(title=language.shelf.title, blocks=blocks)
 
 
 def shelf_report(

@@ -18,7 +18,7 @@ from foldproof.project.read_shapes import MOST_SHAPE_NAME, why_no_shape_name
 from foldproof.project.table import cannot_print
 from foldproof.project.write_shapes import with_shape
 from foldproof.service import asking
-from foldproof.service.files import shown_path, write_atomically, write_new
+from foldproof.service.files import read_project_text, shown_path, write_atomically, write_new
 from foldproof.service.projects import Opened, open_project
 from foldproof.service.reading_outlines import read_outline
 from foldproof.service.shelf import keep_on, refuse_taken, shelf_folder
@@ -168,9 +168,11 @@ def stored(file: str, found: Outlined, shape: OwnShape, wish: Wish) -> Stored:
 
 
 def put_into(path: str, shape: OwnShape, *, replace: bool = False) -> None:
-    """Puts a shape into a project's file. Raises InputError when it cannot be read, or has one of that name."""
-    opened = open_project(path)
-    write_atomically(path, with_shape(opened.text, shape, replace=replace))
+    """Puts a shape into a project's file, which may name it already.
+
+    Raises InputError when the file has one of that name, or a problem with the shape in it.
+    """
+    write_atomically(path, with_shape(read_project_text(path), shape, replace=replace))
 
 
 def picture_of_several(file: str, found: Outlined, wish: Wish) -> None:

@@ -46,6 +46,16 @@ class AlternativeWords:
     card_one: str = "{name} {size}"
     card_more: str = "{count} more in the booklet"
     card_one_not_proved: str = "{name} {size}, not proved"
+    others_title: str = "Other shapes: {name}"
+    others_intro: str = (
+        "Each formula was tried as it comes, with its usual lobes and depth: the smallest size on your ruler that "
+        "covers with the margin, and the hole on the diagonal that opens most. Each was proved on the box."
+    )
+    others_for: str = "Instead of the {of}"
+    others_columns: tuple[str, ...] = ("Shape", "Size", "Hole from corner", "Closed", "Opens", "To spare", "Proof")
+    others_none: str = "These cannot be had in a size that covers and leaves a place for the hole: {shapes}."
+    others_written: str = "These are in the file now, under [alternatives]:"
+    others_paste: str = "To paste into the file, or let --write put them there:"
     # How a shape is made by hand, by its formula's name; sizes as they stand on a ruler.
     sizes_alike: str = "Each layer is made alike, at its own size."
     making: Mapping[str, tuple[str, ...]] = table(

@@ -21,6 +21,7 @@ from foldproof.words.page import PageWords
 from foldproof.words.paper import PaperWords
 from foldproof.words.records import Catalogue
 from foldproof.words.report import ReportWords
+from foldproof.words.shapes import CoveringWords, OutlineWords, ShelfWords
 from foldproof.words.steps import StepWords
 from foldproof.words.texts import CODE, named_values, tables_of, texts_of, with_texts
 from foldproof.words.told import TOLD
@@ -40,6 +41,9 @@ class Language:
     tables: TableWords = field(default_factory=TableWords)
     figures: FigureWords = field(default_factory=FigureWords)
     alternatives: AlternativeWords = field(default_factory=AlternativeWords)
+    outline: OutlineWords = field(default_factory=OutlineWords)
+    shelf: ShelfWords = field(default_factory=ShelfWords)
+    covering: CoveringWords = field(default_factory=CoveringWords)
     page: PageWords = field(default_factory=PageWords)
     told: Catalogue = TOLD
 
