@@ -7,6 +7,7 @@ import sys
 from benchmarks.against_plain import comparison
 from benchmarks.example import example_rows
 from benchmarks.growth import growth_rows
+from benchmarks.photograph import ERROR_HEADS, FEW, STAGE_HEADS, error_rows, stage_rows
 from benchmarks.start import start_rows
 from benchmarks.table import print_rows
 
@@ -19,6 +20,11 @@ def main() -> None:
     print(compared.note)
     print_rows("Start", ("what", "time", "aim"), start_rows())
     print_rows("Growth: pleated strips with wings", ("panels", "time", "states", "orders", "all seen"), growth_rows())
+    print_rows("A photograph, warm", STAGE_HEADS, stage_rows())
+    rows, held = error_rows(FEW, 1)
+    print_rows("A photograph against the true outline", ERROR_HEADS, rows)
+    if not held:
+        sys.exit("an outline from a photograph is farther off than it may be")
     if not compared.same_answers:
         sys.exit("the two versions do not give the same answers")
 

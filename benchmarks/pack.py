@@ -27,7 +27,7 @@ from foldproof.drawing.regions import sights_of
 from foldproof.drawing.solid import Face3, View
 from foldproof.findings import Change
 from foldproof.service.faces import face_folder
-from foldproof.service.settle import settle
+from foldproof.service.packing import collecting_later
 from foldproof.service.starting import example_text
 from foldproof.views.folded_picture import drawn_piece, faces_of
 from foldproof.views.step_pictures import fractions_of
@@ -122,9 +122,8 @@ def hidden_lines() -> tuple[float, float, bool]:
 
 def main() -> None:
     """Prints both tables; ends with 1 when the two ways see different areas."""
-    settle()
     text = example_text("tidepool")
-    with face_folder() as fonts:
+    with face_folder() as fonts, collecting_later():
         cold = stages(read_project(text), text, (fonts,))
         again = stages(read_project(text), text, (fonts,))
         taller = stages(changed(read_project(text), (TALLER,)), text, (fonts,))

@@ -115,7 +115,10 @@ def painted(scene: Scene) -> tuple[Bytes, Array, Array]:
     place = rays(scene, back)
     table = table_light(scene, larger(place, width // 2, height // 2))
     picture = larger(table, width, height)
-    paint(picture, onto(fine(sheet, onto)), larger(sheet_light(scene, place, half), width, height))
+    under = sheet_light(scene, place, half)
+    plain = scene.edge_tint is None
+    under = np.broadcast_to(under[:1, :1], picture.shape) if plain else larger(under, width, height)
+    paint(picture, onto(fine(sheet, onto)), under)
     if scene.cast:
         dark = covered(onto(fine(outline + np.array(scene.cast_mm), onto)), width, height)
         dark = blurred(dark, scene.cast_soft_mm * pixels_per_mm(onto))
@@ -149,7 +152,10 @@ def turned(points: Array, angle_deg: float) -> Array:
 def paint(picture: Field, polygon: Array, colour: Field) -> None:
     """Covers a polygon in pixels (n, 2) with a colour (h, w, 3)."""
     part = covered(polygon, picture.shape[1], picture.shape[0])[..., None]
-    picture += part * (colour - picture)
+    left, top = np.maximum(np.floor(polygon.min(axis=0)).astype(int), 0)
+    right, low = np.maximum(np.ceil(polygon.max(axis=0)).astype(int), 0)
+    box = (slice(top, low), slice(left, right))
+    picture[box] += part[box] * (colour[box] - picture[box])
 
 
 def blurred(field: Field, spread_px: float) -> Field:
@@ -256,12 +262,13 @@ def covered(polygon: Array, width: int, height: int) -> Field:
     share = middle[:, 0] - column
     inside = (row >= 0) & (row < height)
     row, column, rise, share = row[inside], np.clip(column[inside], -1, width), rise[inside], share[inside]
-    sums = np.zeros((height, width + 3))
-    np.add.at(sums, (row, column + 1), rise * (1.0 - share))
-    np.add.at(sums, (row, column + 2), rise * share)
-    first, last = max(0, int(row.min())), min(height, int(row.max()) + 1)
+    top, left = int(row.min()), int(column.min())
+    sums = np.zeros((int(row.max()) + 1 - top, int(column.max()) + 2 - left))
+    np.add.at(sums, (row - top, column - left), rise * (1.0 - share))
+    np.add.at(sums, (row - top, column - left + 1), rise * share)
+    inner = np.abs(np.cumsum(sums, axis=1))[:, max(0, -left) : width - left]
     part = np.zeros((height, width), np.float32)
-    part[first:last] = np.abs(np.cumsum(sums[first:last], axis=1))[:, 1 : width + 1]
+    part[top : top + len(inner), max(0, left) : max(0, left) + inner.shape[1]] = inner
     return part
 
 

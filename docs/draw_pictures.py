@@ -9,7 +9,6 @@ import sys
 from pathlib import Path
 
 from foldproof.api import pack, read_project
-from foldproof.service.settle import settle
 from foldproof.service.starting import example_text
 
 # picture: (example, file in its pack)
@@ -23,7 +22,6 @@ PICTURES: dict[str, tuple[str, str]] = {
 
 def drawn() -> dict[str, bytes]:
     """Every picture by its file name."""
-    settle()
     files: dict[str, dict[str, bytes]] = {}
     for example in sorted({example for example, _ in PICTURES.values()}):
         text = example_text(example)

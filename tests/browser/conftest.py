@@ -75,6 +75,7 @@ class Workbench:
     def start(self, port=None):
         """Starts it and waits until it answers."""
         with socket.socket() as free:
+            free.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)  # a port just left is free, as for the workbench
             free.bind(("127.0.0.1", port or 0))
             self.port = free.getsockname()[1]
         self.process = subprocess.Popen(

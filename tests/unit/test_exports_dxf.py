@@ -2,12 +2,13 @@ import io
 import math
 import re
 from datetime import UTC
+from importlib import resources
 
 import ezdxf
 import pytest
 
 from foldproof.drawing.records import Area, Label, Page, Path, Stroke
-from foldproof.exports import dxf
+from foldproof.exports import dxf, dxf_frame
 from foldproof.exports.dxf import cut_dxf
 
 SQUARE = Path(points=((10, 10), (60, 10), (60, 60), (10, 60)), closed=True)
@@ -76,14 +77,21 @@ def test_no_trace_of_when_and_of_chance(monkeypatch):
         def now(cls, tz=None):
             return datetime(2031, 5, 6, 7, 8, 9, tzinfo=UTC if tz else None)
 
-    first = cut_dxf(page(*MARKS))
+    first = dxf_frame.frame_text()
     monkeypatch.setattr("ezdxf.document.datetime", Later)
-    dxf.empty_frame.cache_clear()
-    assert cut_dxf(page(*MARKS)) == first
-    monkeypatch.setattr(dxf, "_steadied", lambda text: text)
-    dxf.empty_frame.cache_clear()
-    assert cut_dxf(page(*MARKS)) != first, "the clock is seen where it is not taken out"
-    dxf.empty_frame.cache_clear()
+    assert dxf_frame.frame_text() == first
+    monkeypatch.setattr(dxf_frame, "_steadied", lambda text: text)
+    assert dxf_frame.frame_text() != first, "the clock is seen where it is not taken out"
+
+
+def test_what_every_cut_file_has_alike_is_what_the_library_makes():
+    kept = resources.files("foldproof.exports").joinpath(dxf.FRAME_FILE).read_text(encoding="utf-8")
+    assert kept == dxf_frame.frame_text(), f"write frame_text() into exports/{dxf.FRAME_FILE}"
+
+
+def test_lines_belong_to_the_model_space():
+    document = opened(cut_dxf(page(*MARKS)))
+    assert dxf.empty_frame().owner == document.modelspace().layout_key
 
 
 def test_every_handle_is_used_once_and_the_next_one_is_free():

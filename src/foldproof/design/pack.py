@@ -80,8 +80,6 @@ def pack(
     proof = prove(measured, progress)
     if proof.stopped:
         raise Stopped
-    proof = with_mends(project, proof, progress)
-    told = tell_proof(project, proof, language=language)
     palette = _palette(project.cardstock)
     with beside() as side:
         pictures: list[Pictures] = []
@@ -92,6 +90,9 @@ def pack(
             drawn_now=lambda pages: pictures.extend(begin_pictures(pages, palette, side)),
             language=language,
         )
+        # Mends change nothing that is drawn. They are tried here, while the compiler is busy with the first drawings.
+        mended = with_mends(project, proof, progress)
+        told = tell_proof(project, mended, language=language)
         begun = begin(measured, proof, told, steps, pictures, palette, side, font_folders, language=language)
         files = [
             *(PackFile(path=path, data=data) for path, data in sheets_of(measured, proof, progress, language=language)),
@@ -105,7 +106,7 @@ def pack(
         ]
     files.sort(key=lambda file: file.path)
     listing = _listing(told, tuple(files))
-    return Pack(files=(*files, _text("pack.json", report_text(listing))), proof=proof, told=told, report=listing)
+    return Pack(files=(*files, _text("pack.json", report_text(listing))), proof=mended, told=told, report=listing)
 
 
 def _text(path: str, text: str) -> PackFile:

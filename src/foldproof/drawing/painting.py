@@ -9,7 +9,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import groupby, pairwise
+from itertools import chain, groupby, pairwise
 from typing import assert_never
 
 from foldproof.drawing import style
@@ -18,7 +18,7 @@ from foldproof.drawing.style import Cap, Palette, ProcessStep
 from foldproof.drawing.texture import dots, hatch
 from foldproof.drawing.type import Matrix, SetLine, placed
 
-PAGES_KEPT = 64  # pages remembered: a drawing stands in the booklet, on the web page and by itself
+PAGES_KEPT = 128  # pages remembered: a drawing stands in the booklet, on the web page and by itself
 DASH_STRETCH = 1.35  # how far dashes may be drawn out or in so that a line ends on a dash
 
 
@@ -130,7 +130,7 @@ def _line(stroke: Stroke) -> Inked:
         name=stroke.name,
         pen=pen.colour,
         width_mm=pen.width_mm,
-        dash_mm=fitted_dash(pen.dash_mm, length_mm(stroke.path)),
+        dash_mm=fitted_dash(pen.dash_mm, length_mm(stroke.path)) if pen.dash_mm else (),
         cap=pen.cap,
     )
 
@@ -180,5 +180,5 @@ def _area(area: Area, palette: Palette) -> Iterator[Painted]:
 def _assert_finite(paths: tuple[Path, ...], role: str, name: str) -> None:
     for path in paths:
         assert len(path.points) >= 2, f"{role} {name!r} has fewer than two points"
-        finite = all(math.isfinite(x) and math.isfinite(y) for x, y in path.points)
+        finite = all(map(math.isfinite, chain.from_iterable(path.points)))
         assert finite, f"{role} {name!r} is not finite"

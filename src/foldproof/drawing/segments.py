@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from math import dist, floor, hypot
 
 import numpy as np
+import shapely
 
 from foldproof.drawing.records import LineRole
 from foldproof.drawing.solid import Point3
@@ -87,26 +88,28 @@ def joined(lines: Sequence[Line]) -> tuple[Line, ...]:
     found: dict[int, Line] = {}
     at: dict[Square, set[int]] = {}  # which of them end in a square of the picture
     for number, line in enumerate(lines):
-        current = line
-        while (longer := _longer(current, found, at)) is not None:
+        current, squares = line, _squares(line)
+        while (longer := _longer(current, squares, found, at)) is not None:
             other, current = longer
-            for end in (found[other].a, found[other].b):
-                for square in _squares(end):
-                    at[square].discard(other)
-            del found[other]
+            for square in _squares(found.pop(other)):
+                at[square].discard(other)
+            squares = _squares(current)
         found[number] = current
-        for end in (current.a, current.b):
-            for square in _squares(end):
-                at.setdefault(square, set()).add(number)
+        for square in squares:
+            at.setdefault(square, set()).add(number)
     return tuple(found.values())
 
 
 Square = tuple[int, int]
 
 
-def _longer(line: Line, found: dict[int, Line], at: dict[Square, set[int]]) -> tuple[int, Line] | None:
-    """The first of the lines found that this one continues, by number, and both as one."""
-    near = {number for end in (line.a, line.b) for square in _squares(end) for number in at.get(square, ())}
+def _longer(
+    line: Line, squares: Sequence[Square], found: dict[int, Line], at: dict[Square, set[int]]
+) -> tuple[int, Line] | None:
+    """The first of the lines found that this one, which ends in these squares, continues; both as one."""
+    near: set[int] = set()
+    for square in squares:
+        near.update(at.get(square, ()))
     for number in sorted(near):
         longer = _continued(found[number], line)
         if longer is not None:
@@ -114,11 +117,20 @@ def _longer(line: Line, found: dict[int, Line], at: dict[Square, set[int]]) -> t
     return None
 
 
-def _squares(point: Point3) -> set[Square]:
-    """The whole millimetres of the picture that a point lies in or nearly in: two that meet share one."""
-    xs = (floor(point[0] - MEETING_MM), floor(point[0] + MEETING_MM))
-    ys = (floor(point[1] - MEETING_MM), floor(point[1] + MEETING_MM))
-    return {(x, y) for x in xs for y in ys}
+def _squares(line: Line) -> list[Square]:
+    """The whole millimetres of the picture that a line's ends lie in or nearly in: two ends that meet share one."""
+    found: list[Square] = []
+    for x, y, _ in (line.a, line.b):
+        left, low, right, high = (
+            floor(x - MEETING_MM),
+            floor(y - MEETING_MM),
+            floor(x + MEETING_MM),
+            floor(y + MEETING_MM),
+        )
+        found.append((left, low))
+        if left != right or low != high:
+            found += [(left, high), (right, low), (right, high)]
+    return found
 
 
 def _alongside(lines: Sequence[Line], others: Sequence[Line], nearness_mm: float) -> list[list[int]]:
@@ -126,15 +138,19 @@ def _alongside(lines: Sequence[Line], others: Sequence[Line], nearness_mm: float
     if not lines or not others:
         return [[] for _ in lines]
     mine, theirs = (np.array([(line.a, line.b) for line in group]) for group in (lines, others))
-    along, beside = mine[:, 1] - mine[:, 0], theirs[:, 1] - theirs[:, 0]
-    near = np.ones((len(lines), len(others)), dtype=bool)
-    for axis in range(3):
-        near &= mine[:, None, :, axis].max(axis=2) + nearness_mm >= theirs[None, :, :, axis].min(axis=2)
-        near &= mine[:, None, :, axis].min(axis=2) - nearness_mm <= theirs[None, :, :, axis].max(axis=2)
-    squares = np.outer((along * along).sum(axis=1), (beside * beside).sum(axis=1))
-    near &= (along @ beside.T) ** 2 >= (1.0 - ALONG_SINE**2 - NOISE) * squares
+    low, high = mine.min(axis=1) - nearness_mm, mine.max(axis=1) + nearness_mm
+    tree = shapely.STRtree(shapely.linestrings(theirs[:, :, :2]))
+    rows, columns = tree.query(shapely.box(low[:, 0], low[:, 1], high[:, 0], high[:, 1]))
+    # They lie over one another in the picture's plane: now the depth, and the way they run.
+    depths = theirs[columns, :, 2]
+    near = (high[rows, 2] >= depths.min(axis=1)) & (low[rows, 2] <= depths.max(axis=1))
+    along, beside = (mine[:, 1] - mine[:, 0])[rows], (theirs[:, 1] - theirs[:, 0])[columns]
+    squares = (along * along).sum(axis=1) * (beside * beside).sum(axis=1)
+    near &= (along * beside).sum(axis=1) ** 2 >= (1.0 - ALONG_SINE**2 - NOISE) * squares
+    rows, columns = rows[near], columns[near]
+    order = np.lexsort((columns, rows))
     found: list[list[int]] = [[] for _ in lines]
-    for row, column in zip(*(numbers.tolist() for numbers in np.nonzero(near)), strict=True):
+    for row, column in zip(rows[order].tolist(), columns[order].tolist(), strict=True):
         found[row].append(column)
     return found
 

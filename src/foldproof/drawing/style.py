@@ -120,21 +120,23 @@ GLUING = ProcessStep(name="Glue here", group="Structural", kind="Gluing")
 DIMENSIONS = ProcessStep(name="Sizes", group="Dimensions")
 LEGEND = ProcessStep(name="Drawing and notes", group="Legend")
 
+STEP_OF_LINE: dict[LineRole, ProcessStep] = {
+    "cut": CUTTING,
+    "valley": CREASING,
+    "mountain": REVERSE_CREASING,
+    "dimension": DIMENSIONS,
+}
 PROCESS_STEPS = (LEGEND, GLUING, CREASING, REVERSE_CREASING, CUTTING, DIMENSIONS)
 
 
 def process_step(mark: Mark) -> ProcessStep:
     """The layer a mark belongs to."""
     match mark:
-        case Stroke(role="cut"):
-            return CUTTING
-        case Stroke(role="valley"):
-            return CREASING
-        case Stroke(role="mountain"):
-            return REVERSE_CREASING
+        case Stroke():
+            return STEP_OF_LINE.get(mark.role, LEGEND)
         case Area(role="glue"):
             return GLUING
-        case Stroke(role="dimension") | Label(role="size" | "other_unit"):
+        case Label(role="size" | "other_unit"):
             return DIMENSIONS
         case _:
             return LEGEND

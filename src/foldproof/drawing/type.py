@@ -12,8 +12,11 @@ import math
 import re
 import unicodedata
 from dataclasses import dataclass, replace
-from functools import lru_cache
+from functools import cache, lru_cache
 from itertools import pairwise
+
+import numpy as np
+from numpy.typing import NDArray
 
 from foldproof.drawing import scripts
 from foldproof.drawing.fonts import (
@@ -44,6 +47,11 @@ MIRRORED = dict(zip("()[]{}<>«»", ")(][}{><»«", strict=True))
 
 LINES_KEPT = 2048  # set lines remembered: each is measured first and set later, on paper, as a picture, on a page
 
+LETTERS = {"moveTo": "M", "lineTo": "L", "closePath": "Z"}  # of path data, by the pen's moves
+TENTHS = "%.1f %.1f"  # of a thousandth of an em: finer than any printer
+
+Array = NDArray[np.float64]
+UnitPoint = tuple[float, float]
 Matrix = tuple[float, float, float, float, float, float]
 
 
@@ -133,29 +141,47 @@ def placed(label: Label) -> tuple[SetLine, Matrix]:
 @lru_cache(maxsize=LINES_KEPT)
 def outline_data(line: SetLine) -> str:
     """The outlines of a line as path data in the letters that SVG uses, in font units, y up."""
-    letters = {"moveTo": "M", "lineTo": "L", "closePath": "Z"}
-    parts: list[str] = []
-    for glyph in line.glyphs:
-        moves = scripts.outline(glyph.face, glyph.name) if glyph.face else glyph_outline(line.face, glyph.name)
-        for move, points in moves:
-            shifted = [(x * glyph.scale + glyph.x, y * glyph.scale + glyph.y) for x, y in points]
-            if move == "qCurveTo":
-                parts += _quadratics(shifted)
-            elif move != "endPath":
-                parts.append(letters[move] + " ".join(_pair(point) for point in shifted))
-    return "".join(parts)
+    outlines = [_glyph_path(glyph.face, line.face, glyph.name) for glyph in line.glyphs]
+    if not outlines:
+        return ""
+    sizes = [len(outline.first) for outline in outlines]
+    scales = np.repeat([glyph.scale for glyph in line.glyphs], sizes)[:, None]
+    starts = np.repeat([(glyph.x, glyph.y) for glyph in line.glyphs], sizes, axis=0)
+    first, second = (
+        np.concatenate(points) * scales + starts
+        for points in zip(*((outline.first, outline.second) for outline in outlines), strict=True)
+    )
+    numbers = tuple(((first + second) / 2.0).ravel().tolist())
+    return ("".join([outline.letters for outline in outlines]) % numbers).replace(".0", "")
 
 
-def _quadratics(points: list[tuple[float, float]]) -> list[str]:
-    """A TrueType curve, whose on-curve points midway between controls are left out, with them put in."""
-    *controls, last = points
-    ends = [((a[0] + b[0]) / 2, (a[1] + b[1]) / 2) for a, b in pairwise(controls)]
-    ends.append(last)
-    return [f"Q{_pair(control)} {_pair(end)}" for control, end in zip(controls, ends, strict=True)]
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _GlyphPath:
+    """Path data of a glyph without its numbers: each point is midway between two points (n, 2) of the outline."""
+
+    letters: str
+    first: Array
+    second: Array
 
 
-def _pair(point: tuple[float, float]) -> str:
-    return f"{point[0]:.1f} {point[1]:.1f}".replace(".0", "")
+@cache
+def _glyph_path(other: str, face: Face, name: str) -> _GlyphPath:
+    """The path of a glyph of the ``other`` face, or where there is none of the line's own."""
+    moves = scripts.outline(other, name) if other else glyph_outline(face, name)
+    letters: list[str] = []
+    between: list[tuple[UnitPoint, UnitPoint]] = []
+    for move, points in moves:
+        if move == "qCurveTo":
+            # A TrueType curve, whose on-curve points midway between controls are left out, with them put in.
+            *controls, last = points
+            for control, end in zip(controls, [*pairwise(controls), (last, last)], strict=True):
+                letters.append(f"Q{TENTHS} {TENTHS}")
+                between += [(control, control), end]
+        elif move != "endPath":
+            letters.append(LETTERS[move] + " ".join([TENTHS] * len(points)))
+            between += [(point, point) for point in points]
+    places = np.array(between, dtype=float).reshape(-1, 2, 2)
+    return _GlyphPath(letters="".join(letters), first=places[:, 0], second=places[:, 1])
 
 
 def _run(face: Face, text: str, pen: float, glyphs: list[Glyph]) -> float:

@@ -113,14 +113,14 @@ def _glue(
 def _from_corner(marks: Sequence[Mark]) -> Drawing:
     """The marks moved so that their bounding box starts at (0, 0), and rounded."""
     points = [point for mark in marks for path in _mark_paths(mark) for point in path.points]
-    left_mm, low_mm = min(x for x, _ in points), min(y for _, y in points)
+    left_mm, low_mm = min([x for x, _ in points]), min([y for _, y in points])
 
-    def moved(point: Point) -> Point:
+    def moved(places: Sequence[Point]) -> tuple[Point, ...]:
         # Adding nothing turns a negative zero into zero, which would otherwise be written with its sign.
-        return (round(point[0] - left_mm, DECIMALS) + 0.0, round(point[1] - low_mm, DECIMALS) + 0.0)
+        return tuple([(round(x - left_mm, DECIMALS) + 0.0, round(y - low_mm, DECIMALS) + 0.0) for x, y in places])
 
     def placed(path: Path) -> Path:
-        return Path(points=tuple(map(moved, path.points)), closed=path.closed)
+        return Path(points=moved(path.points), closed=path.closed)
 
     result: list[Mark] = []
     for mark in marks:
@@ -128,8 +128,9 @@ def _from_corner(marks: Sequence[Mark]) -> Drawing:
             result.append(Area(paths=tuple(map(placed, mark.paths)), role=mark.role, name=mark.name))
         elif isinstance(mark, Stroke):
             result.append(Stroke(path=placed(mark.path), role=mark.role, name=mark.name))
-    width_mm, height_mm = moved((max(x for x, _ in points), max(y for _, y in points)))
-    return Drawing(marks=tuple(result), width_mm=width_mm, height_mm=height_mm, origin_mm=moved((0.0, 0.0)))
+    corner = (max([x for x, _ in points]), max([y for _, y in points]))
+    (width_mm, height_mm), origin_mm = moved((corner, (0.0, 0.0)))
+    return Drawing(marks=tuple(result), width_mm=width_mm, height_mm=height_mm, origin_mm=origin_mm)
 
 
 def _mark_paths(mark: Mark) -> tuple[Path, ...]:

@@ -6,31 +6,20 @@ import math
 import re
 from dataclasses import dataclass
 from functools import cache
-from typing import TYPE_CHECKING
 
 from foldproof.drawing.records import Area, LineRole, Page, Path, Stroke
-from foldproof.drawing.style import LINES
 from foldproof.drawing.wording import one_line
-
-if TYPE_CHECKING:
-    from ezdxf.document import Drawing
 
 LAYER_BY_ROLE: dict[LineRole, str] = {"cut": "CUT", "valley": "SCORE-VALLEY", "mountain": "SCORE-MOUNTAIN"}
 GLUE_LAYER = "GLUE"
-GLUE_DASH_MM = (0.3, 0.9)  # dots, as the glue areas of a printed page have
-BLACK_OR_WHITE = 7  # the colour index that shows as ink on any ground
-MILLIMETRES = 4  # $INSUNITS
 OWNER = "FOLDPROOF"  # whose extended data the names are
 TEXT_CODE = 1000  # group code of a text in extended data
 NAME_LIMIT = 80  # characters; extended data texts end at 255 bytes
+FRAME_FILE = "cut_frame.dxf"
 ENTITIES = "\n  2\nENTITIES\n"
+# The model space is a block record; the lines of the drawing name it as their owner.
+OWNER_OF_LINES = r"BLOCK_RECORD\n  5\n([0-9A-F]+)\n(?:(?!  0\n).*\n.*\n)*?  2\n\*Model_Space\n"
 NEXT_HANDLE = r"(\n\$HANDSEED\n *5\n)([0-9A-F]+)"
-FIXED_HEADER = {
-    "$TDCREATE": "2451544.5",
-    "$TDUPDATE": "2451544.5",
-    "$FINGERPRINTGUID": "{00000000-0000-0000-0000-000000000000}",
-    "$VERSIONGUID": "{00000000-0000-0000-0000-000000000000}",
-}  # what would change from run to run: dates (Julian, 1 January 2000) and chance
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,44 +55,14 @@ def cut_dxf(page: Page) -> str:
 
 @cache
 def empty_frame() -> Frame:
-    """Header, layers and all else that every cut file has alike, made by the library."""
-    import io
+    """Header, layers and all else that every cut file has alike: ``cut_frame.dxf``, see ``dxf_frame``."""
+    from importlib.resources import files as resources
 
-    from ezdxf.filemanagement import new
-
-    drawing = new("R2010")
-    drawing.header["$INSUNITS"] = MILLIMETRES
-    drawing.header["$MEASUREMENT"] = 1
-    drawing.header["$LTSCALE"] = 1.0
-    drawing.appids.add(OWNER)
-    for role, layer in LAYER_BY_ROLE.items():
-        _add_layer(drawing, layer, LINES[role].dash_mm)
-    _add_layer(drawing, GLUE_LAYER, GLUE_DASH_MM)
-    _settle_classes(drawing)
-    written = io.StringIO()
-    drawing.write(written)
-    text = _steadied(written.getvalue())
+    text = resources("foldproof.exports").joinpath(FRAME_FILE).read_text(encoding="utf-8")
     before, start, after = text.partition(ENTITIES)
-    handle = re.search(NEXT_HANDLE, before)
-    assert start and handle, "a file has a place for its lines, and tells its next handle"
-    return Frame(
-        before=before + start, after=after, owner=drawing.modelspace().layout_key, free=int(handle.group(2), 16)
-    )
-
-
-def _settle_classes(drawing: Drawing) -> None:
-    """Class definitions by name. The library takes them from a set, whose order changes from process to process."""
-    drawing.classes.add_required_classes(drawing.dxfversion)
-    drawing.classes.classes = dict(sorted(drawing.classes.classes.items()))
-
-
-def _add_layer(drawing: Drawing, layer: str, dash_mm: tuple[float, ...]) -> None:
-    linetype = "CONTINUOUS"
-    if dash_mm:
-        linetype = layer
-        signed = [part if index % 2 == 0 else -part for index, part in enumerate(dash_mm)]
-        drawing.linetypes.add(layer, pattern=[sum(dash_mm), *signed], description=layer)
-    drawing.layers.add(layer, color=BLACK_OR_WHITE, linetype=linetype)
+    handle, owner = re.search(NEXT_HANDLE, before), re.search(OWNER_OF_LINES, before)
+    assert start and handle and owner, "a frame has a place and an owner for its lines, and tells its next handle"
+    return Frame(before=before + start, after=after, owner=owner.group(1), free=int(handle.group(2), 16))
 
 
 def _polyline(frame: Frame, number: int, path: Path, layer: str, name: str) -> str:
@@ -126,12 +85,3 @@ def _polyline(frame: Frame, number: int, path: Path, layer: str, name: str) -> s
     if told:
         groups += [(1001, OWNER), (TEXT_CODE, told)]
     return "".join([f"{code:>3}\n{value}\n" for code, value in groups])
-
-
-def _steadied(text: str) -> str:
-    """``text`` without what differs from run to run."""
-    for variable, value in FIXED_HEADER.items():
-        pattern = rf"(\n{re.escape(variable)}\n *\d+\n)[^\n]*"
-        text, count = re.subn(pattern, rf"\g<1>{value}", text)
-        assert count == 1, f"{variable} is written {count} times"
-    return re.sub(r"(\n *1\n)[\d.]+ @ \d{4}-\d\d-\d\dT[^\n]*", r"\g<1>2000-01-01", text)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from functools import lru_cache
 
 NUMBERS_KEPT = 16384  # two of three numbers in a pack have been written before
@@ -17,3 +18,12 @@ def decimal(value: float, places: int) -> str:
     if places:
         text = text.rstrip("0").rstrip(".")
     return "0" if text == "-0" else text
+
+
+def decimals(values: Sequence[float], places: int) -> list[str]:
+    """As ``decimal``, for many numbers that are hardly ever the same. There is at least one place."""
+    assert all(map(math.isfinite, values)), "not numbers to write"
+    assert places, "trailing zeros of a whole number are no decimals"
+    texts = (f"{FORMATS[places]} " * len(values) % tuple(values)).split()
+    short = [text.rstrip("0").rstrip(".") for text in texts]
+    return ["0" if text == "-0" else text for text in short] if "-0" in short else short

@@ -8,12 +8,12 @@ from __future__ import annotations
 import hashlib
 import html
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from itertools import groupby
 from typing import TYPE_CHECKING
 
 from foldproof.drawing.painting import Dotted, Inked, Lettered, Painted, painted
-from foldproof.drawing.records import Folio, Page
+from foldproof.drawing.records import Folio, Page, Point
 from foldproof.drawing.style import (
     MM_PER_PT,
     PROCESS_STEPS,
@@ -23,7 +23,7 @@ from foldproof.drawing.style import (
     channels,
 )
 from foldproof.drawing.wording import one_line
-from foldproof.exports.numbers import decimal
+from foldproof.exports.numbers import decimal, decimals
 from foldproof.exports.pdf_text import Typesetting, embed_faces, typesetting
 
 if TYPE_CHECKING:
@@ -191,9 +191,9 @@ def _inked(piece: Inked) -> list[str]:
         dash = " ".join(_points(part) for part in piece.dash_mm)
         lines.append(f"{_colour(piece.pen)} RG {_points(piece.width_mm)} w {CAPS[piece.cap]} J [{dash}] 0 d")
     for path in piece.paths:
-        (x, y), *rest = path.points
-        lines.append(f"{_points(x)} {_points(y)} m")
-        lines += [f"{_points(x)} {_points(y)} l" for x, y in rest]
+        first, *rest = _places(path.points)
+        lines.append(f"{first} m")
+        lines += [f"{at} l" for at in rest]
         if path.closed:
             lines.append("h")
     if not piece.paths:
@@ -207,9 +207,7 @@ def _dotted(piece: Dotted) -> list[str]:
     if not piece.points:
         return []
     lines = [f"{_colour(piece.colour)} RG {_points(piece.size_mm)} w 1 J [] 0 d"]
-    for x, y in piece.points:
-        at = f"{_points(x)} {_points(y)}"
-        lines.append(f"{at} m {at} l")
+    lines += [f"{at} m {at} l" for at in _places(piece.points)]
     return [*lines, "S"]
 
 
@@ -224,6 +222,11 @@ def _lettered(piece: Lettered, setting: Typesetting) -> list[str]:
         f"BT {_colour(piece.colour)} rg {turn} {_points(x)} {_points(y)} Tm",
         f"{setting.shown(piece.line, piece.size_pt)} ET",
     ]
+
+
+def _places(points: Sequence[Point]) -> list[str]:
+    numbers = iter(decimals([length_mm / MM_PER_PT for point in points for length_mm in point], PLACES))
+    return [f"{x} {y}" for x, y in zip(numbers, numbers, strict=True)]
 
 
 def _points(length_mm: float) -> str:

@@ -5,17 +5,19 @@ from __future__ import annotations
 import html
 import re
 from collections import Counter
+from collections.abc import Sequence
 from functools import lru_cache
 from itertools import groupby
 
 from foldproof.drawing.painting import PAGES_KEPT, Dotted, Inked, Lettered, Painted, painted
-from foldproof.drawing.records import LineRole, Page, Path, Stroke
-from foldproof.drawing.style import INK, LINES, PAPER, SEA_GREEN, Palette
+from foldproof.drawing.records import LineRole, Page, Path, Point, Stroke
+from foldproof.drawing.style import INK, LINES, PAPER, SEA_GREEN, Cap, Palette
 from foldproof.drawing.type import outline_data
 from foldproof.drawing.wording import one_line
-from foldproof.exports.numbers import decimal
+from foldproof.exports.numbers import decimal, decimals
 from foldproof.words.catalogue import ENGLISH, Language
 
+LOOKS_KEPT = 256  # ways of drawing a line, and names of panels
 PLACES = 4  # decimals of a millimetre
 CUT_LAYERS: tuple[LineRole, ...] = ("valley", "mountain", "cut")  # scored while the sheet is whole, then cut
 HAIRLINE_MM = 0.1
@@ -64,8 +66,7 @@ def cut_svg(page: Page, *, language: Language = ENGLISH) -> str:
         lines.append(f"<title>{html.escape(language.page.cut_meanings[role])}</title>")
         for mark in page.marks:
             if isinstance(mark, Stroke) and mark.role == role:
-                name = f' data-name="{html.escape(one_line(mark.name))}"' if mark.name else ""
-                lines.append(f'<path d="{_data((mark.path,), page.height_mm)}"{name}/>')
+                lines.append(f'<path d="{_data((mark.path,), page.height_mm)}"{_named(mark.name)}/>')
         lines.append("</g>")
     return "\n".join([*lines, "</svg>", ""])
 
@@ -91,7 +92,7 @@ def _piece(piece: Painted, height_mm: float) -> list[str]:
         case Inked():
             return _inked(piece, height_mm)
         case Dotted():
-            data = "".join(f"M{_at(point, height_mm)}h0" for point in piece.points)
+            data = "".join([f"M{at}h0" for at in _places(piece.points, height_mm)])
             size = decimal(piece.size_mm, PLACES)
             pen = f'fill="none" stroke="{piece.colour}" stroke-width="{size}" stroke-linecap="round"'
             return [f'<path d="{data}" {pen}/>'] if piece.points else []
@@ -102,14 +103,24 @@ def _piece(piece: Painted, height_mm: float) -> list[str]:
 def _inked(piece: Inked, height_mm: float) -> list[str]:
     if not piece.paths:
         return []
-    look = [f'fill="{piece.fill}" fill-rule="evenodd"' if piece.fill else 'fill="none"']
-    if piece.pen:
-        look.append(f'stroke="{piece.pen}" stroke-width="{decimal(piece.width_mm, PLACES)}"')
-        look.append(f'stroke-linecap="{piece.cap}" stroke-linejoin="round"')
-    if piece.dash_mm:
-        look.append(f'stroke-dasharray="{" ".join(decimal(part, PLACES) for part in piece.dash_mm)}"')
-    name = f' data-name="{html.escape(one_line(piece.name))}"' if piece.name else ""
-    return [f'<path d="{_data(piece.paths, height_mm)}" {" ".join(look)}{name}/>']
+    look = _look(piece.fill, piece.pen, piece.width_mm, piece.cap, piece.dash_mm)
+    return [f'<path d="{_data(piece.paths, height_mm)}" {look}{_named(piece.name)}/>']
+
+
+@lru_cache(maxsize=LOOKS_KEPT)
+def _look(fill: str, pen: str, width_mm: float, cap: Cap, dash_mm: tuple[float, ...]) -> str:
+    look = [f'fill="{fill}" fill-rule="evenodd"' if fill else 'fill="none"']
+    if pen:
+        look.append(f'stroke="{pen}" stroke-width="{decimal(width_mm, PLACES)}"')
+        look.append(f'stroke-linecap="{cap}" stroke-linejoin="round"')
+    if dash_mm:
+        look.append(f'stroke-dasharray="{" ".join(decimal(part, PLACES) for part in dash_mm)}"')
+    return " ".join(look)
+
+
+@lru_cache(maxsize=LOOKS_KEPT)
+def _named(name: str) -> str:
+    return f' data-name="{html.escape(one_line(name))}"' if name else ""
 
 
 def _lettered(piece: Lettered, height_mm: float) -> list[str]:
@@ -125,10 +136,10 @@ def _lettered(piece: Lettered, height_mm: float) -> list[str]:
 
 def _data(paths: tuple[Path, ...], height_mm: float) -> str:
     """Path data with y turned to run down the page."""
-    return "".join(
-        ["M" + "L".join([_at(point, height_mm) for point in path.points]) + "Z" * path.closed for path in paths]
-    )
+    return "".join(["M" + "L".join(_places(path.points, height_mm)) + "Z" * path.closed for path in paths])
 
 
-def _at(point: tuple[float, float], height_mm: float) -> str:
-    return f"{decimal(point[0], PLACES)} {decimal(height_mm - point[1], PLACES)}"
+def _places(points: Sequence[Point], height_mm: float) -> list[str]:
+    """Each point as its two numbers, y turned to run down the page."""
+    numbers = iter(decimals([number for x, y in points for number in (x, height_mm - y)], PLACES))
+    return [f"{x} {y}" for x, y in zip(numbers, numbers, strict=True)]

@@ -126,9 +126,15 @@ def pose(tree: FoldTree, fractions: Array, shifts_mm: Sequence[float]) -> Array:
     states = fractions.shape[0]
     world = np.empty((states, len(tree.panels), 4, 4))
     world[:, 0] = motion.identity()
+    if len(tree.panels) == 1:
+        return world
+    creases = list(tree.crease_of[1:])
+    starts, directions, targets = (np.array(column) for column in zip(*(tree.axes[c] for c in creases), strict=True))
+    turned = fractions[:, creases]
+    local = motion.turns(starts, directions, targets * turned)
+    local[..., :3, 3] += local[..., :3, 2] * (np.asarray(shifts_mm)[1:] * turned)[..., None]
     for panel in range(1, len(tree.panels)):
-        local = fold_motions(tree, panel, fractions[:, tree.crease_of[panel]], shifts_mm[panel])
-        world[:, panel] = world[:, tree.parent[panel]] @ local
+        world[:, panel] = world[:, tree.parent[panel]] @ local[:, panel - 1]
     return world
 
 

@@ -25,20 +25,21 @@ def turn(point: Array, direction: Array, angles_rad: Array) -> Array:
 
     Right-handed (Rodrigues' formula). Shapes: (3,), (3,), (n,) to (n, 4, 4).
     """
-    cross = np.array(
-        [
-            [0.0, -direction[2], direction[1]],
-            [direction[2], 0.0, -direction[0]],
-            [-direction[1], direction[0], 0.0],
-        ]
-    )
-    sine = np.sin(angles_rad)[:, None, None]
-    versine = 1.0 - np.cos(angles_rad)[:, None, None]
+    return turns(point[None], direction[None], angles_rad[:, None])[:, 0]
+
+
+def turns(points: Array, directions: Array, angles_rad: Array) -> Array:
+    """As ``turn``, about several lines at once: (k, 3), (k, 3), (n, k) to (n, k, 4, 4)."""
+    cross = np.zeros((len(directions), 3, 3))
+    cross[:, 2, 1], cross[:, 0, 2], cross[:, 1, 0] = directions.T
+    cross -= np.swapaxes(cross, 1, 2)
+    sine = np.sin(angles_rad)[..., None, None]
+    versine = 1.0 - np.cos(angles_rad)[..., None, None]
     rotation = np.eye(3) + sine * cross + versine * (cross @ cross)
-    motion = np.zeros((len(angles_rad), 4, 4))
-    motion[:, :3, :3] = rotation
-    motion[:, :3, 3] = point - rotation @ point
-    motion[:, 3, 3] = 1.0
+    motion = np.zeros((*angles_rad.shape, 4, 4))
+    motion[..., :3, :3] = rotation
+    motion[..., :3, 3] = points - (rotation @ points[:, :, None])[..., 0]
+    motion[..., 3, 3] = 1.0
     return motion
 
 

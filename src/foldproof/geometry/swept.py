@@ -116,8 +116,15 @@ def fewer_points_inside(outline: Array, within_mm: float) -> Outlines:
     kept = _outlines_without_holes(drawn_in)
     if not kept or sum(map(len, kept)) >= len(outline):
         return (outline,)
-    inside = shapely.covers(area, [shapely.Polygon(part) for part in kept])
-    return kept if bool(np.all(inside)) else (outline,)
+    parts = [shapely.Polygon(part) for part in kept]
+    # Made simpler one by one, two parts on both sides of a neck might come to overlap and be counted twice.
+    apart = len(parts) == 1 or not _overlap(parts)
+    return kept if apart and bool(np.all(shapely.covers(area, parts))) else (outline,)
+
+
+def _overlap(parts: list[shapely.Polygon]) -> bool:
+    one, other = shapely.STRtree(parts).query(parts, predicate="intersects")
+    return bool(np.any(one != other))
 
 
 def fewer_points_round(outline: Array, within_mm: float) -> Array:

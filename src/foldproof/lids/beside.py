@@ -8,6 +8,7 @@ convex hulls, which is a little more than lobes that could go past each other wo
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 import numpy as np
 from shapely.geometry import MultiPoint
@@ -18,6 +19,7 @@ from foldproof.lids.records import TurningBox
 
 STEP_DEG = 0.5  # how finely the turn is divided; the hull is larger by what it can reach between
 COARSE = 8  # of these steps, looked at together first
+LIDS_KEPT = 16  # remembered: most changes to a box leave its rim and its lid as they are
 SIMPLER_MM = 0.5  # hulls are drawn with fewer corners, this much larger
 
 
@@ -27,6 +29,11 @@ def apart_mm(box: TurningBox, outline: Polygon, hole: Point, opened_deg: float) 
     ``outline`` is what the closed lid covers; the lid turns about ``hole`` to ``opened_deg``. Either lid can turn
     while the other is closed. Never too small: what is left out above is added.
     """
+    return _apart(box.rim, outline, hole, opened_deg)
+
+
+@lru_cache(maxsize=LIDS_KEPT)
+def _apart(rim: Polygon, outline: Polygon, hole: Point, opened_deg: float) -> tuple[float, float]:
     still = _hull(outline, 0.0)
     reach = float(np.hypot(*(still - hole).T).max())
     steps = COARSE * max(1, math.ceil(abs(opened_deg) / (COARSE * STEP_DEG)))
@@ -38,7 +45,7 @@ def apart_mm(box: TurningBox, outline: Polygon, hole: Point, opened_deg: float) 
         about = _turned_about(np.asarray([hole]), (0.0, 0.0), np.array([turn]))[0, 0]
         a, b, c = (_turned_about(hull, (0.0, 0.0), np.array([turn]))[0] for hull in (still, fine, coarse))
         ways.append(_farthest(a, b, c, (float(about[0]), float(about[1])), middles))
-    xs, ys = [p for p, _ in box.rim], [q for _, q in box.rim]
+    xs, ys = [p for p, _ in rim], [q for _, q in rim]
     beside = max(ways[0], ways[2]) - (max(xs) - min(xs))
     behind = max(ways[1], ways[3]) - (max(ys) - min(ys))
     return max(0.0, beside), max(0.0, behind)
@@ -92,12 +99,15 @@ def _past(turned: Array, still: Array) -> Array:
 def _right_side(outlines: Array, levels: Array) -> Array:
     """The largest x of convex outlines (m, n, 2) at levels (m, l) of y; minus infinity where they do not reach."""
     start = outlines[:, None, :, :]
-    ahead = np.roll(outlines, -1, axis=1)[:, None, :, :] - start
+    ahead = np.concatenate([outlines[:, 1:], outlines[:, :1]], axis=1)[:, None, :, :] - start
     up = levels[:, :, None] - start[..., 1]
     rise = ahead[..., 1]
     level = rise == 0.0
-    share = np.divide(up, rise, out=np.zeros(np.broadcast(up, rise).shape), where=~level)
-    meets = np.where(level, up == 0.0, (share >= 0.0) & (share <= 1.0))
-    side = start[..., 0] + np.where(level, np.maximum(ahead[..., 0], 0.0), share * ahead[..., 0])
+    share = up / np.where(level, 1.0, rise)
+    meets = (share >= 0.0) & (share <= 1.0)
+    side = start[..., 0] + share * ahead[..., 0]
+    if level.any():
+        meets = np.where(level, up == 0.0, meets)
+        side = np.where(level, start[..., 0] + np.maximum(ahead[..., 0], 0.0), side)
     found: Array = np.where(meets, side, -np.inf).max(axis=2)
     return found

@@ -151,7 +151,7 @@ def _mirror_images(cover: Cover, opening: Array, region: Array, pierced: tuple[A
         return False  # the middles of rim and opening lie too near to give the line its direction
     axis = math.atan2(along[1], along[0])
     same = all(same_corners(mirrored(each, axis, ends[0]), each) for each in (cover.rim, opening, region))
-    return same and all(same_corners(each, cover.lid) for each in pierced)
+    return same and all(each.shape == cover.lid.shape and bool(np.all(each == cover.lid)) for each in pierced)
 
 
 def outline_problems(field: str, outline: Polygon) -> list[Problem]:

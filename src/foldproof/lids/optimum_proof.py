@@ -37,7 +37,7 @@ from foldproof.lids.optimum_ground import OPEN, Ground
 from foldproof.lids.optimum_halving import half_widths_of, middles_of
 from foldproof.lids.optimum_measure import measures
 from foldproof.lids.optimum_polish import Task, merits, polished
-from foldproof.lids.optimum_reach import Level
+from foldproof.lids.optimum_reach import ROUNDING_MM, Level
 
 AT_ONCE = 1024  # cells looked at in one round
 TRIED = 64  # middles of cells that are measured in one round
@@ -71,8 +71,12 @@ def highest(search: Search, task: Task, place: Array | None, bound: float, aim: 
     value = _value(task, place) if place is not None else least - aim
     looked = rounds = 0
     yield Progressed(place=place, value=value, bound=bound, cells=0, done=bound - value <= aim)
+    if bound - value <= aim:
+        return
+    # Levels come down towards the best found: the first cells have to hold what the lowest of them leaves.
+    first = root_cells(search, _level_at(search, task, value))
+    open_cells = [first] if len(first) else []
     level = _next_level(search, task, value, bound, aim)
-    open_cells = [root_cells(search, level)]
     parked: list[Cells] = []
     while bound - value > aim:
         while open_cells:
@@ -89,7 +93,7 @@ def highest(search: Search, task: Task, place: Array | None, bound: float, aim: 
                 if value >= _of_level(task, level) - SAME_MM:
                     level = _next_level(search, task, value, bound, aim)
             yield Progressed(place=place, value=value, bound=bound, cells=looked, done=bound - value <= aim)
-        bound = max(value, _of_level(task, level))
+        bound = max(value, min(bound, _of_level(task, level)))
         yield Progressed(place=place, value=value, bound=bound, cells=looked, done=bound - value <= aim)
         level = _next_level(search, task, value, bound, aim)
         open_cells, parked = parked, []
@@ -97,7 +101,10 @@ def highest(search: Search, task: Task, place: Array | None, bound: float, aim: 
 
 def _next_level(search: Search, task: Task, value: float, bound: float, aim: float) -> Level:
     """The next level to be proved empty: part of the way from the best found to the bound, and the aim at least."""
-    asked = value + max(aim * (1.0 - SAME_RAD), LEVEL_SHARE * (bound - value))
+    return _level_at(search, task, value + max(aim * (1.0 - SAME_RAD), LEVEL_SHARE * (bound - value)))
+
+
+def _level_at(search: Search, task: Task, asked: float) -> Level:
     if task.goal == "margin":
         return level_of(search.ground, asked, search.ground.to_lid_mm)
     return level_of(search.ground, task.margin_mm, asked)
@@ -113,7 +120,7 @@ def level_of(ground: Ground, margin_mm: float, to_lid_mm: float) -> Level:
     whole = all(each.shape == ground.cover.lid.shape and np.all(each == ground.cover.lid) for each in ground.pierced)
     if room >= to_lid_mm and margin_mm >= 0.0 and whole:
         return Level(margin_mm=margin_mm, to_lid_mm=to_lid_mm, holes=None, notched=False)
-    hulls = [drawn_in_hull(each, to_lid_mm) for each in ground.pierced]
+    hulls = [drawn_in_hull(each, to_lid_mm - ROUNDING_MM) for each in ground.pierced]
     holes, loose = min(hulls, key=lambda hull: float(np.ptp(hull[0], axis=0).sum()) if len(hull[0]) else 0.0)
     notched = loose > LOOSE_SHARE or len(hulls) > 1 or len(holes) < 3
     return Level(margin_mm=margin_mm, to_lid_mm=to_lid_mm, holes=holes, notched=notched)

@@ -86,9 +86,9 @@ def covering_shifts(
     The moved rim's corners and the rim's middle must lie under what the lid reaches, and no corner of that within
     the moved rim; for a convex lid that is all it takes.
     """
-    moved = sides_moved(cover.rim, margin_mm)
-    if not len(moved):
-        return _no_shifts(directions)
+    # A little less than asked for, so that a place that has just the margin is not lost to rounding.
+    # Where nothing is left of the rim, its middle alone has to be covered.
+    moved = sides_moved(cover.rim, margin_mm - ROUNDING_MM)
     middle, _ = innermost(*half_planes(cover.rim))
     lid = placed(reached_by(sweeps, half_rad), turn_rad=middle_rad)
     under = np.concatenate((moved, [middle]))

@@ -32,6 +32,7 @@ HALVINGS = 48  # of a size at one place: to rounding
 LEAST_SCALE, MOST_SCALE = 1e-4, 1e6  # a box a ten-thousandth of the given one is none
 TRIES = 80  # sizes asked for at most; each is nearer than the one before
 NEARER, GROWTH = 0.3, 0.02  # where the next size is asked for: of the way to the bound, or of the size
+SKEWED = 1e-12  # product of a normal's parts: nought for sides along the axes, but for rounding
 CLOSE = 1e-6  # a way is as short as asked for, but for rounding
 
 
@@ -74,13 +75,16 @@ def largest_box(
     """How large a convex shape may be made about the box's origin, in both directions or one, and still be covered.
 
     A rectangle of a given ratio grows both ways; one with a given width grows in length only. Walls outside the
-    shape are added to ``margin_mm``. ``within_mm`` is of the shape's size across. ``scale`` 0: not even a speck is
+    shape are added to ``margin_mm``. Only a rectangle along the axes grows one way: sides that turn as they grow need
+    not cover more of the lid. ``within_mm`` is of the shape's size across. ``scale`` 0: not even a speck is
     covered. ``progress`` is told "lid_size" with the cells looked at. Raises InputError.
     """
     problems = outline_problems("lid", lid) + convex_problems("shape", shape) + _margin_problems(margin_mm)
     refuse(problems)
     points = wound_anticlockwise(np.asarray(shape, dtype=np.float64))
     normals, offsets = half_planes(points)
+    if grows != "both" and float(np.abs(normals[:, 0] * normals[:, 1]).max()) > SKEWED:
+        raise wrong("grows", grows, "only a rectangle can grow one way", "let the shape grow both ways")
     if fixed.moved_right_mm is not None or fixed.moved_back_mm is not None:
         if offsets.min() <= 0.0:
             raise wrong(
@@ -119,10 +123,12 @@ def smallest_lid(
     """How small a lid may be made, about its own origin, and still cover the rim with a margin.
 
     ``within_mm`` is of the rim's size across. A given shift is that of the lid as made. ``scale`` infinite: no
-    lid of this shape covers. ``progress`` is told "lid_size" with the cells looked at. Raises InputError.
+    lid of this shape covers. A given shift has to leave the lid's own origin over the rim, or a larger lid need not cover
+    what a smaller one does. ``progress`` is told "lid_size" with the cells looked at. Raises InputError.
     """
     refuse(outline_problems("lid", lid) + convex_problems("rim", rim) + _margin_problems(margin_mm))
     moved = sides_moved(wound_anticlockwise(np.asarray(rim, dtype=np.float64)), margin_mm)
+    _refuse_beside(moved, fixed)
     middle = np.zeros(2)
     if fixed.moved_right_mm is None and fixed.moved_back_mm is None:
         middle = np.asarray(innermost(*half_planes(moved))[0])
@@ -146,6 +152,18 @@ def smallest_lid(
         moved_back_mm=found.moved_back_mm * size + float(middle[1]),
         margin_mm=margin_mm + found.margin_mm * size,
     )
+
+
+def _refuse_beside(rim: Array, fixed: Fixed) -> None:
+    """Raises InputError when the lid's own origin cannot be over the rim (k, 2), its given shifts kept."""
+    right, back = fixed.moved_right_mm, fixed.moved_back_mm
+    normals, offsets = half_planes(rim)
+    remedy = "give a shift that leaves it over the box"
+    for field, given, axis in (("moved_right_mm", right, 0), ("moved_back_mm", back, 1)):
+        if given is not None and not rim[:, axis].min() <= given <= rim[:, axis].max():
+            raise wrong(field, given, "the lid's own middle is beside the box", remedy)
+    if right is not None and back is not None and bool(np.any(normals @ np.array([right, back]) > offsets)):
+        raise wrong("moved_right_mm", right, "the lid's own middle is beside the box", remedy)
 
 
 def _margin_problems(margin_mm: float) -> list[Problem]:

@@ -4,18 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from foldproof.checks.proof import Proof, Verdict
 from foldproof.constructions.turning_lid import is_layer
 from foldproof.design.alternative_papers import named_instead
-from foldproof.design.fit import fit
-from foldproof.design.fit_alternatives import fit_alternatives, with_answers
-from foldproof.design.fit_answers import LID_GOALS, FitAnswer, Goal
-from foldproof.design.fit_report import typed_values
 from foldproof.design.lid_parts import cut_words_of
 from foldproof.design.measure import Measured, measure
 from foldproof.design.mend import with_mends
-from foldproof.design.other_shapes import OtherShape, with_other_shapes
 from foldproof.design.prove import prove
 from foldproof.design.telling import tell_proof
 from foldproof.errors import InputError, Problem
@@ -27,6 +23,10 @@ from foldproof.project.write import with_change
 from foldproof.service.files import read_project_text, write_atomically
 from foldproof.views.measures import MeasuredThing
 from foldproof.views.proof_report import ToldProof
+
+if TYPE_CHECKING:
+    from foldproof.design.fit_answers import FitAnswer, Goal
+    from foldproof.design.other_shapes import OtherShape
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -93,6 +93,7 @@ def prove_project(project: Project, progress: Progress) -> tuple[Proof, ToldProo
 
 
 # --- Fit ----------------------------------------------------------------------------------------------------
+# Fitting is started by those who fit: who packs or proves does not wait for its libraries.
 
 
 def fit_parts(project: Project, goal: Goal | None) -> tuple[FitAnswer, ...]:
@@ -100,6 +101,10 @@ def fit_parts(project: Project, goal: Goal | None) -> tuple[FitAnswer, ...]:
 
     A goal that is for lids is only asked of lids, where there is one.
     """
+    from foldproof.design.fit import fit
+    from foldproof.design.fit_alternatives import fit_alternatives
+    from foldproof.design.fit_answers import LID_GOALS
+
     parts = project.parts
     if goal in LID_GOALS:
         parts = tuple(part for part in parts if part.on) or parts
@@ -111,6 +116,8 @@ def fit_parts(project: Project, goal: Goal | None) -> tuple[FitAnswer, ...]:
 
 def verdict_filled(project: Project, answers: tuple[FitAnswer, ...], progress: Progress) -> Verdict | None:
     """The verdict with the best answers filled in, of the alternatives too; None when values stay open, or stopped."""
+    from foldproof.design.fit_alternatives import with_answers
+
     if any(not answer.works or not answer.answers for answer in answers):
         return None
     done = with_answers(project, answers)
@@ -142,6 +149,8 @@ def write_other_shapes(opened: Opened, others: tuple[OtherShape, ...]) -> tuple[
 
     Comments and layout stay. The changed file is read before it takes the old one's place.
     """
+    from foldproof.design.other_shapes import with_other_shapes
+
     text, names = with_other_shapes(opened.text, opened.project, others)
     if names:
         write_atomically(opened.path, text)
@@ -153,6 +162,8 @@ def write_fitted(opened: Opened, answers: tuple[FitAnswer, ...]) -> bool:
 
     Comments and layout stay. The changed file is read before it takes the old one's place.
     """
+    from foldproof.design.fit_report import typed_values
+
     typed = [pair for answer in answers if answer.works for pair in typed_values(opened.project, answer)]
     if not typed:
         return False

@@ -70,6 +70,7 @@ UNITS: Mapping[str, str] = {"mm": "mm", "mm2": "mm²", "deg": "°", "%": "%", "g
 VALUE_LABELS: Mapping[str, str] = {"shape": "its shape: one of these, or one of your own"}
 MORE_TITLES: Mapping[str, str] = {
     "part": "More about the {part}",
+    "alternative": "Instead of the {of}: the {part}",
     "cardstock": "More about the card",
     "papers": "The papers for its sides",
     "content": "What it must hold",
@@ -80,6 +81,7 @@ BUILD: Mapping[str, str] = {
     "add_lid": "Close it with a lid that turns",
     "add_lid/several": "Close the {part} with a lid that turns",
     "take_off_lid": "Take the {part} off",
+    "take_off_alternative": "Offer no {part} instead",
     "add_layer": "Add a layer to the {part}",
     "take_off_layer": "Take layer {number} off",
     "add_content": "It must hold something",
@@ -89,6 +91,8 @@ BUILD: Mapping[str, str] = {
 }
 NEW_PAPERS = "patterned paper"
 SHAPES_GOAL = "Which of my shapes cover the box"
+OTHERS_GOAL = "The lid in other shapes, for people without its die"
+AS_THE_LID = "as the lid it stands in for"
 COUNTED: Mapping[str, tuple[str, str]] = {
     "lobes": ("one lobe", "{count} lobes"),
     "points": ("one point", "{count} points"),
@@ -306,6 +310,7 @@ PAGE: Mapping[str, str] = {
     "print_3": "Too long or too short? Look for the size in the print window again, and print that page once more.",
     "open_file": "Open {file}",
     "save_file": "Save {file}",
+    "more_pages": "{count} more pages",
     "page_of": "{file}, page {page} of {pages}",
     "kind_read": "To read and to teach",
     "kind_print": "To print in true size",

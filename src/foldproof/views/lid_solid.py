@@ -10,6 +10,7 @@ import dataclasses
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 
 import numpy as np
@@ -24,14 +25,14 @@ from foldproof.drawing.solid import Face3, Point3, Side, Unfolded, View
 from foldproof.drawing.visible import visible_regions
 from foldproof.folding.tree import pose
 from foldproof.geometry import motion
-from foldproof.geometry.plane import Polygon, anticlockwise
+from foldproof.geometry.plane import Point, Polygon, anticlockwise
 from foldproof.lids.holes import triangle_in_box
-from foldproof.lids.records import LidLayer
 from foldproof.views.folded_picture import DRAWN_THICKNESS_MM, VIEW, drawn_piece, faces_of, in_space
 
 Array = NDArray[np.float64]
 
 SIMPLER_MM = 0.3  # an outline in space is drawn with straight pieces this near to it
+OUTLINES_KEPT = 128  # layers remembered as they are drawn: each lies in the picture of every layer that goes over it
 HEAD_POINTS = 20
 LIFT_MM = 0.45  # half the drawn card: what lies on something is drawn this far above it
 CORNER_IN_MM = 2.0  # the drawn walls are thicker than the card's, so the drawn triangle stands this far in
@@ -128,7 +129,7 @@ def layer_faces(
     layers = model.turning.lid.layers
     for number in range(first, len(layers) if last is None else last):
         height = layer_height(model, number) + lifted_mm
-        outline = _turned(model, layers[number], angle_deg)
+        outline = _turned(layers[number].outline, model.turning.lid.hole, angle_deg)
         faces.append(
             Face3(
                 name=layers[number].name,
@@ -149,8 +150,9 @@ def layer_height(model: LidModel, number: int) -> float:
     return height
 
 
-def _turned(model: LidModel, layer: LidLayer, angle_deg: float) -> Polygon:
-    shape = affinity.rotate(Shape(layer.outline), angle_deg, origin=model.turning.lid.hole).simplify(SIMPLER_MM)
+@lru_cache(maxsize=OUTLINES_KEPT)
+def _turned(outline: Polygon, hole: Point, angle_deg: float) -> Polygon:
+    shape = affinity.rotate(Shape(outline), angle_deg, origin=hole).simplify(SIMPLER_MM)
     assert isinstance(shape, Shape)
     return anticlockwise(tuple((float(x), float(y)) for x, y in shape.exterior.coords[:-1]))
 

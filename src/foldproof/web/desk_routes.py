@@ -14,7 +14,7 @@ from starlette.routing import Route
 
 from foldproof.checks.proof import Verdict
 from foldproof.design.workbench.building import built, without
-from foldproof.design.workbench.fitting import SHAPES
+from foldproof.design.workbench.fitting import OTHERS, SHAPES
 from foldproof.errors import InputError, wrong
 from foldproof.project.read import read_project
 from foldproof.project.shelf_file import shelf_text
@@ -163,6 +163,8 @@ class Desk:
             shelf = await run_in_threadpool(shelf_at, self.bench.settings.shelf)
             told = json.dumps([shelf_text(each.shape) for each in shelf.shapes])
             asked, job = f"{told}\n{text}".encode(), f"{JOBS}:covering"
+        elif goal == OTHERS:
+            asked, job = f"{json.dumps(part)}\n{text}".encode(), f"{JOBS}:others"
         else:
             asked, job = f"{json.dumps([part, goal])}\n{text}".encode(), f"{JOBS}:fit"
         return bytes_answer(await self.bench.works.run(job, asked, topic=f"fit {project_id}"), JSON)

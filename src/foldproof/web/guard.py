@@ -37,6 +37,7 @@ HEADERS = (
     ("cross-origin-resource-policy", "same-origin"),
 )
 SAFE = ("GET", "HEAD")
+KINDS = ("application/json", "application/octet-stream")  # what our pages send, and no form can
 
 
 class Sharing:
@@ -120,6 +121,8 @@ class Guard:
             return _no(MISDIRECTED, "host", host)
         if request.method not in SAFE and not _from_our_page(request.headers, host):
             return _no(REFUSED, "origin", request.headers.get("origin", ""))
+        if request.method not in SAFE and _kind(request.headers) not in KINDS:
+            return _no(REFUSED, "request", _kind(request.headers))
         if own and _is_here(request):
             return None
         path = request.url.path
@@ -150,6 +153,10 @@ def _is_here(request: Request) -> bool:
 def _from_our_page(headers: Headers, host: str) -> bool:
     same_site = headers.get("sec-fetch-site", "same-origin") == "same-origin"
     return same_site and headers.get("origin", "") == f"http://{host}"
+
+
+def _kind(headers: Headers) -> str:
+    return headers.get("content-type", "").partition(";")[0].strip().lower()
 
 
 def _no(status: int, key: str, value: str = "") -> Response:

@@ -7,6 +7,8 @@ import os
 import signal
 from collections.abc import Callable
 
+from foldproof.errors import InputError, Problem
+
 GIVE_WAY = 10  # how much less of a busy machine it gets than others: the scale of nice(1)
 
 
@@ -24,6 +26,9 @@ def named(job: str) -> Callable[..., bytes]:
     return found
 
 
-def answer_to(job: str, payload: bytes) -> bytes:
-    """What a job makes of its payload."""
-    return named(job)(payload)
+def answer_to(job: str, payload: bytes) -> bytes | tuple[Problem, ...]:
+    """What a job makes of its payload; when it refuses it, everything that is wrong with it."""
+    try:
+        return named(job)(payload)
+    except InputError as error:
+        return error.problems

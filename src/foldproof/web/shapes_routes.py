@@ -16,6 +16,7 @@ from foldproof.constructions.parameters import OPEN
 from foldproof.design.outline_report import shape_sizes, size_words, symmetry_words
 from foldproof.design.outlined import Asked, Outlined
 from foldproof.design.workbench.controls import path_data
+from foldproof.design.workbench.proof import first_unit
 from foldproof.lengths import Length
 from foldproof.outlines.own import OwnShape
 from foldproof.outlines.own_shape import Cut, own_shape
@@ -169,7 +170,7 @@ def _found(found: Outlined) -> Fields:
         told["shape"] = _shape(found.shape) | {
             "points": [[round(x, 4), round(y, 4)] for x, y in found.shape.outline],
             "accuracy_mm": found.shape.accuracy_mm,
-            "accuracy": size_words(found.shape.accuracy_mm),
+            "accuracy": first_unit(size_words(found.shape.accuracy_mm))[0],
             "widest": size_words(found.measures.widest_mm),
             "narrowest": size_words(found.measures.narrowest_mm),
             "symmetry": symmetry_words(found.shape.fold, len(found.shape.mirror_axes_rad)),
@@ -188,10 +189,12 @@ def _found(found: Outlined) -> Fields:
 
 
 def _shape(shape: OwnShape) -> Fields:
+    across, other = first_unit(size_words(shape.across_mm))
     return {
         "name": shape.name,
         "source": shape.source,
-        "across": size_words(shape.across_mm),
+        "across": across,
+        "across_other": other,
         "sizes": [each["size_text"] for each in shape_sizes(shape)],
         "picture": path_data(shape.outline),
     }

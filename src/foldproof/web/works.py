@@ -13,7 +13,9 @@ import time
 from collections import OrderedDict
 from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
+from typing import Any
 
+from foldproof.errors import InputError, Problem
 from foldproof.web.long_works import LongWorks
 from foldproof.web.processes import answer_to, settle_process
 
@@ -75,7 +77,7 @@ class _Lane:
         context = multiprocessing.get_context("spawn")
         self._pool = ProcessPoolExecutor(1, mp_context=context, initializer=settle_process, initargs=(not self.first,))
 
-    def ask(self, question: _Question) -> asyncio.Future[bytes]:
+    def ask(self, question: _Question) -> asyncio.Future[bytes | tuple[Problem, ...]]:
         """Begins with a question. The process may have ended since the last one: then there is a new one."""
         self.question, self.since = question, time.monotonic()
         if question.near:
@@ -182,11 +184,17 @@ class Works:
         if error is not None:
             answer.set_exception(error)
         else:
-            self._kept.put(key, asked.result())
-            answer.set_result(asked.result())
+            self._take(key, asked.result(), answer)
         lane.question, lane.since = None, 0.0
         self._asked.pop(key, None)
         self._begin_what_can()
+
+    def _take(self, key: str, told: bytes | tuple[Problem, ...], answer: asyncio.Future[bytes]) -> None:
+        if isinstance(told, bytes):
+            self._kept.put(key, told)
+            answer.set_result(told)
+        else:
+            answer.set_exception(InputError(told))
 
     async def warm(self, job: str) -> None:
         """Has every process import what it needs before anyone asks; the job does nothing else."""
@@ -203,7 +211,7 @@ class Works:
             lane.end()
 
 
-def _looked_at(answer: asyncio.Future[bytes]) -> None:
+def _looked_at(answer: asyncio.Future[Any]) -> None:
     """An answer nobody waits for any more is no fault of anybody's."""
     if not answer.cancelled():
         answer.exception()

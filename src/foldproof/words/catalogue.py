@@ -25,6 +25,7 @@ from foldproof.words.shapes import CoveringWords, OutlineWords, ShelfWords
 from foldproof.words.steps import StepWords
 from foldproof.words.texts import CODE, named_values, tables_of, texts_of, with_texts
 from foldproof.words.told import TOLD
+from foldproof.words.workbench import WorkbenchWords
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)  # one language is itself and no other
@@ -45,6 +46,7 @@ class Language:
     shelf: ShelfWords = field(default_factory=ShelfWords)
     covering: CoveringWords = field(default_factory=CoveringWords)
     page: PageWords = field(default_factory=PageWords)
+    workbench: WorkbenchWords = field(default_factory=WorkbenchWords)
     told: Catalogue = TOLD
 
     def term(self, name: str) -> str:

@@ -14,7 +14,7 @@ from foldproof.project.keys import CONTENT_KEYS, usual_text
 from foldproof.project.records import Part, Project
 from foldproof.project.syntax import parse_toml
 from foldproof.project.write import path_keys
-from foldproof.teach import wording_workbench as words
+from foldproof.words.catalogue import ENGLISH, Language
 
 Fields = dict[str, Any]
 Tables = dict[str, Any]
@@ -25,7 +25,7 @@ NO_LID = "none"
 WORKED_OUT = ("across", "hole_from_corner")  # of a lid that is added: its box says how large it must be
 
 
-def ways_to_build(project: Project) -> list[Fields]:
+def ways_to_build(project: Project, *, language: Language = ENGLISH) -> list[Fields]:
     """What can be added and taken off now. Each has ``do``, the ``part`` and ``number`` it is about, and its label."""
     found: list[Fields] = []
     for part in project.parts:
@@ -34,13 +34,14 @@ def ways_to_build(project: Project) -> list[Fields]:
             found += _layer_ways(part)
         elif not any(other.on == part.name for other in project.parts):
             found.append(_way("add_lid", part))
+    found += [_way("take_off_alternative", each.part) for each in project.alternatives]
     found.append(_way("take_out_content" if project.content else "add_content"))
     found.append(_way("take_off_papers" if project.papers else "add_papers"))
-    several = len({each["part"] for each in found if each["part"]}) > 1
+    several = len(project.parts) > 1
     for each in found:
-        each["label"] = words.BUILD[each["do"]].format(part=each["part"], number=each["number"])
+        each["label"] = language.workbench.build[each["do"]].format(part=each["part"], number=each["number"])
         if several and each["do"] == "add_lid":
-            each["label"] = words.BUILD["add_lid/several"].format(part=each["part"])
+            each["label"] = language.workbench.build["add_lid/several"].format(part=each["part"])
     return found
 
 
@@ -63,12 +64,15 @@ def _way(do: str, part: Part | None = None, number: int = 0) -> Fields:
     return {"do": do, "part": part.name if part else "", "number": number}
 
 
-def built(text: str, project: Project, do: str, part: str, number: int) -> str:
+def built(text: str, project: Project, do: str, part: str, number: int, *, language: Language = ENGLISH) -> str:
     """The file with something added or taken off; its notes and its layout stay.
 
     Raises InputError for what cannot be done in this design.
     """
-    if not any((way["do"], way["part"], way["number"]) == (do, part, number) for way in ways_to_build(project)):
+    if not any(
+        (way["do"], way["part"], way["number"]) == (do, part, number)
+        for way in ways_to_build(project, language=language)
+    ):
         raise wrong("do", do[:40], "cannot be done in this design", "load the page again")
     before = parse_toml(text)
     after = copy.deepcopy(dict(before))
@@ -97,6 +101,12 @@ def _take_off_lid(tables: Tables, project: Project, part: str, number: int) -> N
         del others[name]
     if not others:
         tables.pop("alternatives", None)
+
+
+def _take_off_alternative(tables: Tables, project: Project, part: str, number: int) -> None:
+    del tables["alternatives"][part]
+    if not tables["alternatives"]:
+        del tables["alternatives"]
 
 
 def _layers(tables: Tables, project: Project, part: str) -> list[Tables]:
@@ -132,13 +142,14 @@ def _take_out(name: str) -> Callable[[Tables, Project, str, int], None]:
     return take
 
 
-def _add_papers(tables: Tables, project: Project, part: str, number: int) -> None:
-    tables["papers"] = {"name": words.NEW_PAPERS}
+def _add_papers(tables: Tables, project: Project, part: str, number: int, *, language: Language = ENGLISH) -> None:
+    tables["papers"] = {"name": language.workbench.new_papers}
 
 
 BUILDERS: Mapping[str, Callable[[Tables, Project, str, int], None]] = {
     "add_lid": _add_lid,
     "take_off_lid": _take_off_lid,
+    "take_off_alternative": _take_off_alternative,
     "add_layer": _add_layer,
     "take_off_layer": _take_off_layer,
     "add_content": _add_content,
@@ -146,6 +157,9 @@ BUILDERS: Mapping[str, Callable[[Tables, Project, str, int], None]] = {
     "add_papers": _add_papers,
     "take_off_papers": _take_out("papers"),
 }
+
+
+EMPTY_GO = ("settings", "teach", "board")  # headings that may be left out: one with nothing under it goes too
 
 
 def without(text: str, path: str) -> str:
@@ -169,4 +183,6 @@ def without(text: str, path: str) -> str:
     if isinstance(table[last], dict) or (isinstance(table[last], list) and table[last][:1] == [{}]):
         raise wrong(path[:80], "", "is a heading, not a value", "name a value under it")
     del table[last]
+    if not table and steps and steps[0] in EMPTY_GO:
+        del after[steps[0]]
     return with_edits(text, edits_between(before, after))

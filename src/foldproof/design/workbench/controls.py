@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import Any
 
 from foldproof.constructions.parameters import OPEN, Value
+from foldproof.design.fit_report import exact_text
 from foldproof.lengths import MM_PER, Length, in_words, round_to
 from foldproof.outlines.catalogue import FORMULAS, draw
 from foldproof.outlines.own import OwnShape, at_size
@@ -17,17 +18,28 @@ from foldproof.project.read import RULERS
 from foldproof.project.records import Project
 from foldproof.stock.board import NAMED_BOARDS
 from foldproof.stock.sheets import NAMED_SHEETS
-from foldproof.teach import wording_workbench as words
+from foldproof.words.catalogue import ENGLISH, Language
 
 Fields = dict[str, Any]
 
+# What a record calls usual for these is only an example of what may be written.
+EXAMPLES_ONLY = (
+    "maker",
+    "link",
+    "cardstock.measured",
+    "cardstock.weight",
+    "cardstock.thickness",
+    "papers.sheet",
+)
 BOX = 100.0  # side of the square that a choice's drawing stands in
 EDGE = 6.0  # paper kept round it
 PICTURE_STEP = 3  # every third point draws a shape well enough at the size of a thumb
 SAMPLE_MM = 140.0  # shapes are drawn at one size, with their usual lobes
 
 
-def control_of(project: Project, path: str, value: Value, typed: object, current: object) -> Fields:
+def control_of(
+    project: Project, path: str, value: Value, typed: object, current: object, *, language: Language = ENGLISH
+) -> Fields:
     """The control of one value of a construction.
 
     ``typed`` is what the file says (None: nothing), ``current`` the value it comes to. All texts are as a maker
@@ -36,7 +48,7 @@ def control_of(project: Project, path: str, value: Value, typed: object, current
     found: Fields = {
         "path": path,
         "kind": value.kind,
-        "label": words.VALUE_LABELS.get(value.name, value.help),
+        "label": language.workbench.value_labels.get(value.name, value.help),
         "value": typed_text(project, typed, current),
         "other": other_text(project, current),
         "usual": "" if value.default is None else value.default[0 if project.unit == "in" else 1],
@@ -54,22 +66,22 @@ def control_of(project: Project, path: str, value: Value, typed: object, current
     return found
 
 
-def key_control(project: Project, path: str, key: Key, typed: object) -> Fields:
+def key_control(project: Project, path: str, key: Key, typed: object, *, language: Language = ENGLISH) -> Fields:
     """The control of a key of the project itself, such as the cardstock's sheet.
 
     A key that must be there has no usual value to go back to: what its record calls so is an example.
     """
     usual = key.usual[0 if project.unit == "in" else 1]
-    only_example = key.required or path in words.EXAMPLES_ONLY
+    only_example = key.required or path in EXAMPLES_ONLY
     return {
         "path": path,
         "kind": "choice" if key.choices else "text",
-        "label": words.LABELS.get(path, key.help),
-        "value": words.LIST_JOIN.join(map(str, typed)) if isinstance(typed, list) else _shown(typed),
+        "label": language.workbench.labels.get(path, key.help),
+        "value": language.workbench.list_join.join(map(str, typed)) if isinstance(typed, list) else _shown(typed),
         "other": "",
         "usual": "" if only_example else usual,
         "may_be_left_out": not key.required,
-        "example": usual if path in words.EXAMPLES_ONLY else "",
+        "example": usual if path in EXAMPLES_ONLY else "",
         "may_be_open": False,
         "open_word": OPEN,
         "choices": [{"value": choice, "label": choice, "picture": ""} for choice in key.choices],
@@ -93,9 +105,11 @@ def _known(project: Project, path: str) -> tuple[str, ...]:
     return ()
 
 
-def setting_control(name: str, facts: Mapping[str, Any], current: float, usual: float) -> Fields:
+def setting_control(
+    name: str, facts: Mapping[str, Any], current: float, usual: float, *, language: Language = ENGLISH
+) -> Fields:
     """The control of one of the limits that a design is judged by."""
-    unit = words.UNITS.get(facts["unit"], "")
+    unit = language.workbench.units.get(facts["unit"], "")
     return {
         "path": f"settings.{name}",
         "kind": "number",
@@ -117,7 +131,7 @@ def typed_text(project: Project, typed: object, current: object) -> str:
     if typed is not None and not isinstance(typed, list | dict):
         return str(typed)
     if isinstance(current, Length):
-        return in_words(current, project.ruler)
+        return exact_text(current, project)
     if isinstance(current, OwnShape):
         return current.name
     return "" if current is None else str(current)

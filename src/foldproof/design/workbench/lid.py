@@ -21,8 +21,8 @@ Fields = dict[str, Any]
 PLACES = 4  # decimals of a millimetre the page is sent
 
 
-def lid_of(project: Project, measured: Measured, part: MeasuredPart) -> Fields | None:
-    """The lid of a part, or None for a part that is none."""
+def lid_of(project: Project, measured: Measured, part: MeasuredPart, *, heading: str = "parts") -> Fields | None:
+    """The lid of a part, or None for a part that is none. ``heading`` is where the file has it."""
     values = part.part.values
     if not isinstance(values, TurningLidValues) or not isinstance(values.hole_from_corner, Length):
         return None
@@ -32,27 +32,31 @@ def lid_of(project: Project, measured: Measured, part: MeasuredPart) -> Fields |
     lid = lid_on(project, values, box, sizes, values.hole_from_corner.float_mm)
     found = analyse(box, lid, values.opens, lid_limits(project))
     ranges = {value.name: value for value in values_of(TurningLidValues)}
-    return geometry_of(box, lid) | figures_of(found) | {
-        "part": part.part.name,
-        "fills": [layer.fill for layer in values.layers],
-        "unit": project.unit,
-        "step_mm": project.ruler.step_length.float_mm,
-        "steps_per_unit": int(1 / project.ruler.step),
-        "least_mm": _known(ranges["hole_from_corner"].least).float_mm,
-        "most_mm": values.strip.float_mm,
-        "most_shift_mm": _known(ranges["moved_right"].most).float_mm,
-        "cover_fail_mm": project.checks.cover_fail_mm,
-        "cover_look_mm": project.checks.cover_look_mm,
-        "shift": list(closed_shift(values)),
-        "hole_path": _path(part, "hole_from_corner"),
-        "beside": list(beside_diagonal(box)),
-        "beside_path": _path(part, "hole_beside"),
-        "moved_paths": [_path(part, "moved_right"), _path(part, "moved_back")],
-    }
+    return (
+        geometry_of(box, lid)
+        | figures_of(found)
+        | {
+            "part": part.part.name,
+            "fills": [layer.fill for layer in values.layers],
+            "unit": project.unit,
+            "step_mm": project.ruler.step_length.float_mm,
+            "steps_per_unit": int(1 / project.ruler.step),
+            "least_mm": _known(ranges["hole_from_corner"].least).float_mm,
+            "most_mm": values.strip.float_mm,
+            "most_shift_mm": _known(ranges["moved_right"].most).float_mm,
+            "cover_fail_mm": project.checks.cover_fail_mm,
+            "cover_look_mm": project.checks.cover_look_mm,
+            "shift": list(closed_shift(values)),
+            "hole_path": _path(heading, part, "hole_from_corner"),
+            "beside": list(beside_diagonal(box)),
+            "beside_path": _path(heading, part, "hole_beside"),
+            "moved_paths": [_path(heading, part, name) for name in ("moved_right", "moved_back")],
+        }
+    )
 
 
-def _path(part: MeasuredPart, name: str) -> str:
-    return field_path("parts", part.part.name, name)
+def _path(heading: str, part: MeasuredPart, name: str) -> str:
+    return field_path(heading, part.part.name, name)
 
 
 def _known(end: Length | None) -> Length:

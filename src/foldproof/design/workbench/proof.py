@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
+from itertools import pairwise, zip_longest
 from typing import Any
 
 from foldproof.checks.proof import PartProof, Proof
@@ -12,11 +13,10 @@ from foldproof.design.telling import speech_of, tell_proof
 from foldproof.design.workbench.model import model_of
 from foldproof.findings import Severity
 from foldproof.project.records import Project
-from foldproof.teach import wording_workbench as words
 from foldproof.teach.messages import StepWords, changes_words, piece_words, step_words
 from foldproof.teach.steps import FoldingStep, folding_steps
 from foldproof.views.proof_report import ToldFinding
-from foldproof.words.catalogue import ENGLISH
+from foldproof.words.catalogue import ENGLISH, Language
 
 Fields = dict[str, Any]
 
@@ -37,6 +37,7 @@ ON_LID: Mapping[str, str] = {
     "lid_opens": "opening",
     "hole_to_lid": "hole",
     "hole_to_triangle": "triangle",
+    "triangle_flaps": "triangle",
     "head_on_lid": "hole",
     "head_hidden": "hole",
     "legs_long": "hole",
@@ -48,10 +49,10 @@ FOLD = "fold"
 IN_BOTH_UNITS = re.compile(r"(?P<first>[^()]+?) \((?P<other>[^()]+)\)(?P<rest>.*)")
 
 
-def proof_of(project: Project, proof: Proof) -> Fields:
+def proof_of(project: Project, proof: Proof, *, language: Language = ENGLISH) -> Fields:
     """Verdict, findings worst first, what is taken for granted, and the steps with their times in the model."""
-    told = tell_proof(project, proof)
-    steps = steps_of(project, proof, model_of(project, proof))
+    told = tell_proof(project, proof, language=language)
+    steps = steps_of(project, proof, model_of(project, proof), language=language)
     return {
         "verdict": told.verdict,
         "headline": told.headline,
@@ -107,8 +108,11 @@ def _show(told: ToldFinding, proof: Proof, steps: list[Fields]) -> Fields:
 def _names(told: ToldFinding, part: PartProof) -> list[str]:
     """Pieces, panels and creases that a finding is about; with a crease the panel that it turns.
 
-    Subjects are names, pairs of names joined by a plus, and may begin with their piece and a colon.
+    Subjects are names, pairs of names joined by a plus, and may begin with their piece and a colon. A whole part is
+    all its pieces.
     """
+    pieces = [piece.tree.piece.id for piece in part.evidence.pieces]
+    whole = {part.evidence.part.name: pieces} if part.evidence.part.name not in pieces else {}
     turned = {crease.id: crease.child for piece in part.evidence.pieces for crease in piece.tree.piece.creases}
     if told.code == "grain":
         return sorted(turned)
@@ -116,12 +120,12 @@ def _names(told: ToldFinding, part: PartProof) -> list[str]:
     for subject in told.subjects:
         piece, colon, rest = subject.rpartition(":")
         for name in rest.split("+"):
-            both = [name, turned[name]] if name in turned else [name]
+            both = [name, turned[name]] if name in turned else whole.get(name, [name])
             found += [f"{piece}{colon}{each}" for each in both]
     return found
 
 
-def mends_of(project: Project, proof: Proof) -> list[Fields]:
+def mends_of(project: Project, proof: Proof, *, language: Language = ENGLISH) -> list[Fields]:
     """The changes that were tried and help, each under the finding that it mends."""
     speech = speech_of(project)
     failing = {
@@ -134,9 +138,9 @@ def mends_of(project: Project, proof: Proof) -> list[Fields]:
         {
             "part": mend.part,
             "code": mend.code,
-            "words": changes_words(mend.changes, speech),
+            "words": changes_words(mend.changes, speech, catalogue=language.told),
             "changes": [{"path": change.path, "value": change.value} for change in mend.changes],
-            "after": ENGLISH.report.verdict_after[mend.verdict],
+            "after": language.report.verdict_after[mend.verdict],
             "failing": (mend.part, mend.code) in failing,
         }
         for mend in proof.mends
@@ -146,18 +150,26 @@ def mends_of(project: Project, proof: Proof) -> list[Fields]:
 # --- Steps in time ------------------------------------------------------------------------------------------
 
 
-def steps_of(project: Project, proof: Proof, model: Fields) -> list[Fields]:
+def steps_of(project: Project, proof: Proof, model: Fields, *, language: Language = ENGLISH) -> list[Fields]:
     """What is done, in order, each with its clip and its seconds there; first the flat piece, last the lid turned."""
     found: list[Fields] = []
     for part in proof.parts:
         for piece in part.evidence.pieces:
             for step in folding_steps(piece.tree, piece.orders, piece.joins):
                 found += _fold(part, step, model)
-    found += _carried(model)
+    found += _carried(model, language=language)
     found.sort(key=lambda step: (step["from"], step["to"]))
     for clip in model["clips"]:
         if clip != FOLD:
-            found.append(_step(clip, 0.0, _opened(model, clip), title=words.TURN_LID, text=words.TURN_LID_TEXT))
+            found.append(
+                _step(
+                    clip,
+                    0.0,
+                    _opened(model, clip),
+                    title=language.workbench.turn_lid,
+                    text=language.workbench.turn_lid_text,
+                )
+            )
     return found
 
 
@@ -188,23 +200,32 @@ def _fold(part: PartProof, step: FoldingStep, model: Fields) -> Iterator[Fields]
         yield made | {"check": said.check, "if_not": said.if_not, "caution": said.caution or ""}
 
 
-def _carried(model: Fields) -> Iterator[Fields]:
-    """Pieces that are brought to their places."""
+def _carried(model: Fields, *, language: Language = ENGLISH) -> Iterator[Fields]:
+    """Pieces that are brought to their places, in order. One that waits for another is brought once that lies on it."""
+    moves = sorted(_moves(model), key=lambda move: move[:2])
+    for (start, end, inside), following in zip_longest(moves, moves[1:]):
+        piece = inside[0]["about"]["piece"]
+        said = piece_words(piece, catalogue=language.told)
+        yield _step(
+            FOLD,
+            start,
+            min(end, following[0]) if following else end,
+            title=language.workbench.bring.format(piece=said),
+            text=language.workbench.bring_text.format(piece=said),
+            names=[each["about"]["panel"] for each in inside],
+            part=str(inside[0]["about"].get("part", "")),
+        )
+
+
+def _moves(model: Fields) -> Iterator[tuple[float, float, list[Fields]]]:
+    """When each piece begins its last way and ends it, and its panels."""
     for number, node in enumerate(model["nodes"]):
-        times = [track["times"] for track in node["tracks"] if track["clip"] == FOLD and track["path"] == "move"]
+        tracks = [track for track in node["tracks"] if track["clip"] == FOLD and track["path"] == "move"]
         inside = [each for each in model["nodes"] if each["parent"] == number and each["about"].get("panel")]
-        if times and not node["about"].get("panel") and inside:
-            piece = inside[0]["about"]["piece"]
-            said = piece_words(piece)
-            yield _step(
-                FOLD,
-                times[0][0],
-                times[0][-1],
-                title=words.BRING.format(piece=said),
-                text=words.BRING_TEXT.format(piece=said),
-                names=[each["about"]["panel"] for each in inside],
-                part=str(inside[0]["about"].get("part", "")),
-            )
+        if tracks and not node["about"].get("panel") and inside:
+            times, values = tracks[0]["times"], tracks[0]["values"]
+            rests = [at for at, (one, other) in enumerate(pairwise(values)) if one == other]
+            yield times[rests[-1] + 1] if rests else times[0], times[-1], inside
 
 
 def _opened(model: Fields, clip: str) -> float:

@@ -5,17 +5,17 @@ from __future__ import annotations
 from typing import Any
 
 from foldproof.constructions.parameters import values_of
-from foldproof.design.workbench.state import Solved, solved
+from foldproof.design.workbench.solving import Solved, solved
 from foldproof.errors import InputError, wrong
 from foldproof.lengths import Length, in_words, parse_length, round_to
 from foldproof.project.read import read_project
 from foldproof.project.write import path_keys, with_change
-from foldproof.teach import wording_workbench as words
+from foldproof.words.catalogue import ENGLISH, Language
 
 Fields = dict[str, Any]
 
 
-def range_of(text: str, path: str) -> Fields:
+def range_of(text: str, path: str, *, language: Language = ENGLISH) -> Fields:
     """The least and the most that a length of a part can be, the others as they are. Raises InputError.
 
     Works is a length with which everything can be laid out and every piece fits its sheet. Between a length that works
@@ -35,10 +35,10 @@ def range_of(text: str, path: str) -> Fields:
     high = int(round_to(value.most, project.ruler, "down").shown.mm // step.mm)
     middle = int(current.mm // step.mm) if isinstance(current, Length) else (low + high) // 8
     ends = []
-    if _why_not(text, path, step * middle) is not None:
+    if _why_not(text, path, step * middle, language=language) is not None:
         return {"path": path, "least": "", "most": ""}
     for far in (low, high):
-        ends.append(_end(text, path, step, middle, far))
+        ends.append(_end(text, path, step, middle, far, language=language))
     (least, why_least), (most, why_most) = ends
     return {
         "path": path,
@@ -51,14 +51,14 @@ def range_of(text: str, path: str) -> Fields:
     }
 
 
-def _end(text: str, path: str, step: Length, works: int, far: int) -> tuple[int, str]:
+def _end(text: str, path: str, step: Length, works: int, far: int, *, language: Language = ENGLISH) -> tuple[int, str]:
     """The last mark towards ``far`` that works, and why the next one does not; "" when all do."""
-    why = _why_not(text, path, step * far)
+    why = _why_not(text, path, step * far, language=language)
     if why is None:
         return far, ""
     while abs(far - works) > 1:
         middle = (far + works) // 2
-        found = _why_not(text, path, step * middle)
+        found = _why_not(text, path, step * middle, language=language)
         if found is None:
             works = middle
         else:
@@ -66,7 +66,7 @@ def _end(text: str, path: str, step: Length, works: int, far: int) -> tuple[int,
     return works, why
 
 
-def _why_not(text: str, path: str, value: Length) -> str | None:
+def _why_not(text: str, path: str, value: Length, *, language: Language = ENGLISH) -> str | None:
     """Why a length does not work, in words; None when it does."""
     written = f"{float(value.mm):.4f} mm"
     try:
@@ -76,7 +76,7 @@ def _why_not(text: str, path: str, value: Length) -> str | None:
         return error.problems[0].reason
     if done.problems:
         return done.problems[0].reason
-    return words.OUTGROWS if _outgrows(done) else None
+    return language.workbench.outgrows if _outgrows(done) else None
 
 
 def _outgrows(done: Solved) -> bool:

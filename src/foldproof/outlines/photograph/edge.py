@@ -15,12 +15,13 @@ import numpy as np
 
 from foldproof.geometry.outline import Flags, wound_anticlockwise
 from foldproof.geometry.plane import Array
+from foldproof.outlines.photograph.blur import spread_of_step
 from foldproof.outlines.photograph.corners import with_corners
 from foldproof.outlines.photograph.decoding import Bytes
 from foldproof.outlines.photograph.flat import Flat, at_points, mm_of
 from foldproof.outlines.photograph.light import BURNT, Light, along, light_of
 from foldproof.outlines.photograph.rings import evened, evenly, outward_of, spacing, untangled
-from foldproof.outlines.photograph.shape import CLEAR_HUE, LEAST_SQUARE, Found, hue_direction
+from foldproof.outlines.photograph.shape import CLEAR_HUE, LEAST_SQUARE, Found, hue_direction, is_shade
 from foldproof.outlines.photograph.sheet_edges import sampled
 from foldproof.outlines.photograph.view import View, in_picture
 
@@ -36,13 +37,13 @@ ALONG_MM = 0.6  # neighbours along the edge have their step together
 WINDOW_BLURS = (3.2, 2.2, 1.6)  # looked at on either side of an edge: windows brought onto it, each time nearer
 BAND_BLURS = 1.4  # beyond that, light is averaged over this: the same on both sides, so the middle stays
 OVERSHOOT = 0.3  # of a step, by which sharpening in a telephone may overdo it
-QUARTERS = 1.349  # between the quarters of a normal spread, in standard deviations
 EVEN_MM = 0.3  # noise of single places is evened over this along the edge
 SHADE_MM, SHADE_PX = 0.12, 0.8  # hue and all light put the edge further apart: the sheet beside it is in shadow
 SHADE_ALONG_MM = 2.0  # shadows go along an edge for some mm
 MOST_APART_MM = 1.0  # a place where they differ by more tells no more than that
 SHEET_BESIDE_MM, SHAPE_BESIDE_MM = 0.5, 0.8  # off the edge, where the light of sheet and shape is taken
 BURNT_BESIDE_MM = (0.4, 0.8, 1.3, 1.9)  # off the edge, where a reflection, whose own edge is soft, would be burnt out
+OWN_HUE = 0.15  # of the brighter light: a shape that differs so much in hue is not like the sheet in shade
 CORNER_REACH_MM = 4.0  # how far from a corner its light is looked for
 
 
@@ -72,6 +73,7 @@ class Edge:
 
     ``stray_mm``: how far single places stray from their neighbours; ``unsure_mm``: how far a wider look puts the edge
     elsewhere, as a shadow beside it makes it; ``step``: how much of the usual step of light there is;
+    ``foreign``: what is inside of it looks like the sheet in shade, though most of the shape does not;
     ``burnt_outside`` and ``burnt_inside``: whether the picture is at the limit of what it can hold beside the edge.
     ``blur_mm``: the spread of the edge.
     """
@@ -80,6 +82,7 @@ class Edge:
     stray_mm: Array
     unsure_mm: Array
     step: Array
+    foreign: Flags
     burnt_outside: Flags
     burnt_inside: Flags
     blur_mm: float
@@ -112,6 +115,7 @@ def traced_edge(sight: Sight) -> Edge:
         stray_mm=np.abs(look.moved_mm - look.even_mm),
         unsure_mm=np.abs(wide.even_mm - look.even_mm),
         step=look.step,
+        foreign=_foreign(sight, points),
         burnt_outside=_burnt_beside(sight, points, 1.0),
         burnt_inside=_burnt_beside(sight, points, -1.0),
         blur_mm=blur_mm,
@@ -235,12 +239,19 @@ def _middle_of_five(values: Array) -> Array:
 def _blur(share: Light, fine: float, before_mm: float) -> float:
     """The spread of the edge in mm, from the usual line across it; as before where that has no edge."""
     usual = np.median(share, axis=0)[::-1]
-    rise = np.maximum(np.diff(usual), 0.0)
-    total = float(rise.sum())
-    if total < 0.5:
+    if float(usual.max() - usual.min()) < 0.5:
         return before_mm
-    low, high = np.interp([0.25, 0.75], np.cumsum(rise) / total, np.arange(len(rise)))
-    return float(max(fine, (high - low) * fine / QUARTERS))
+    return max(fine, spread_of_step(usual) * fine)
+
+
+def _foreign(sight: Sight, points: Array) -> Flags:
+    """Where a piece of shadow was taken for the shape (n,): its hue is the sheet's, and most of the shape's is not."""
+    sheet_light, shape_light = _lights(sight, points, outward_of(points))
+    strength = hue_direction(sheet_light, shape_light)[1]
+    if float(np.median(strength)) < OWN_HUE:
+        return np.zeros(len(points), bool)
+    found: Flags = (strength < CLEAR_HUE) & is_shade(sheet_light, shape_light)
+    return found
 
 
 def _burnt_beside(sight: Sight, points: Array, side: float) -> Flags:

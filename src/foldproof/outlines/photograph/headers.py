@@ -14,7 +14,7 @@ PNG_START = b"\x89PNG\r\n\x1a\n"
 ORIENTATION_TAG = 0x0112
 MOST_LONG_PX = 32_000.0  # the picture library counts no further in one direction
 MOST_TAGS = 512  # a first directory of EXIF has some twenty
-MOST_CHUNKS = 100_000  # of a PNG or WebP file: a photograph in pieces of 8 KB has some thousands
+MOST_CHUNKS = 100_000  # of a file, and segments of a JPEG: a photograph in pieces of 8 KB has some thousands
 BARE_MARKERS = {0x01, *range(0xD0, 0xD8)}  # JPEG markers without a length
 FRAMES = {*range(0xC0, 0xD0)} - {0xC4, 0xC8, 0xCC}  # JPEG markers that give the size (ITU-T T.81, table B.1)
 
@@ -79,7 +79,9 @@ def read_header(data: bytes) -> Header | Refused:
 def _jpeg(data: bytes) -> Header | Refused:
     """Walks the segments up to the first scan, then looks for the mark that ends a picture."""
     at, size, orientation = 2, None, 1
-    while at + 4 <= len(data):
+    for _ in range(MOST_CHUNKS):
+        if at + 4 > len(data):
+            return Refused(code="truncated")
         if data[at] != 0xFF:
             return Refused(code="damaged")
         marker = data[at + 1]
@@ -101,7 +103,7 @@ def _jpeg(data: bytes) -> Header | Refused:
         if marker == 0xDA:
             break
     else:
-        return Refused(code="truncated")
+        return Refused(code="damaged")
     if size is None:
         return Refused(code="damaged")
     # Inside the coded data a byte 0xFF is always followed by 0 or a restart mark, so this is the true end.

@@ -22,8 +22,7 @@ def off_proportion(view: View) -> float:
     ones that make the corner square, the kindest counts.
     """
     one, other = matrix(view)[:, 0], matrix(view)[:, 1]
-    focal = FOCAL_LENGTHS * max(view.size) / reach(view.size)
-    scale = np.stack((1.0 / focal, 1.0 / focal, np.ones_like(focal)), axis=1)
+    scale = _scales(view)
     a, b = scale * one, scale * other
     long_a, long_b = np.linalg.norm(a, axis=1), np.linalg.norm(b, axis=1)
     cosine = np.abs((a * b).sum(axis=1)) / (long_a * long_b)
@@ -40,17 +39,34 @@ def camera_over(view: View) -> tuple[Point, float]:
     The focal length is the one that agrees best with a square corner, the sheet's proportion and what is usual;
     seen from straight above, only what is usual tells it.
     """
-    plane = matrix(view)
-    focal = FOCAL_LENGTHS * max(view.size) / reach(view.size)
-    scale = np.stack((1.0 / focal, 1.0 / focal, np.ones_like(focal)), axis=1)
+    plane, scale = matrix(view), _scales(view)
     a, b = scale * plane[:, 0], scale * plane[:, 1]
-    long_a, long_b = np.linalg.norm(a, axis=1), np.linalg.norm(b, axis=1)
-    square = ((a * b).sum(axis=1) / (long_a * long_b) / TRUSTED) ** 2 + (np.log(long_a / long_b) / TRUSTED) ** 2
-    best = int(np.argmin(square + (np.log(FOCAL_LENGTHS / USUAL_FOCAL) / FOCAL_SPREAD) ** 2))
-    size = 0.5 * (long_a[best] + long_b[best])
+    best = int(np.argmin(_against(a, b)))
+    size = 0.5 * float(np.linalg.norm(a[best]) + np.linalg.norm(b[best]))
     x, y, away = a[best] / size, b[best] / size, scale[best] * plane[:, 2] / size
     up = np.cross(x, y)
     return (-float(x @ away), -float(y @ away)), abs(float(up @ away)) / float(np.linalg.norm(up))
+
+
+def unlikely(view: View) -> float:
+    """What speaks against a view, as the square of so many spreads: corners not square, sides not as long as they are
+    said to be, and a focal length that few telephones have. Of all focal lengths the kindest counts."""
+    scale = _scales(view)
+    return float(_against(scale * matrix(view)[:, 0], scale * matrix(view)[:, 1]).min())
+
+
+def _scales(view: View) -> Array:
+    """For each focal length, by what the straight picture's (x, y, 1) is multiplied to be a direction in space."""
+    focal = FOCAL_LENGTHS * max(view.size) / reach(view.size)
+    return np.stack((1.0 / focal, 1.0 / focal, np.ones_like(focal)), axis=1)
+
+
+def _against(a: Array, b: Array) -> Array:
+    """For each focal length, what speaks against the sheet's sides having the directions a and b (k, 3)."""
+    long_a, long_b = np.linalg.norm(a, axis=1), np.linalg.norm(b, axis=1)
+    square = ((a * b).sum(axis=1) / (long_a * long_b) / TRUSTED) ** 2 + (np.log(long_a / long_b) / TRUSTED) ** 2
+    found: Array = square + (np.log(FOCAL_LENGTHS / USUAL_FOCAL) / FOCAL_SPREAD) ** 2
+    return found
 
 
 def turned_sheet(view: View, sheet_mm: Point) -> tuple[View, Point]:

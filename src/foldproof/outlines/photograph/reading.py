@@ -18,11 +18,18 @@ from foldproof.outlines.photograph.accuracy import estimated
 from foldproof.outlines.photograph.decoding import Picture, decoded
 from foldproof.outlines.photograph.edge import Edge, Sight, cornered, traced_edge
 from foldproof.outlines.photograph.flat import Flat, laid_flat
-from foldproof.outlines.photograph.judging import blur_refusal, edge_refusal, seen_doubts
+from foldproof.outlines.photograph.judging import (
+    blur_refusal,
+    edge_refusal,
+    proportion_refusal,
+    seen_doubts,
+    thin_refusal,
+)
 from foldproof.outlines.photograph.records import Photographed, Read
 from foldproof.outlines.photograph.refusals import Refused
 from foldproof.outlines.photograph.shape import Found, find_shape, middle_of
 from foldproof.outlines.photograph.sheet import Sheet, find_sheet, pointed_sheet
+from foldproof.outlines.photograph.sheet_covered import covered_side
 from foldproof.outlines.photograph.thickness import lowered
 from foldproof.outlines.photograph.view import in_picture, pixels_per_mm, sheet_corners
 from foldproof.outlines.symmetry import TOLERANCE_MM, symmetrised, symmetry_of
@@ -34,18 +41,21 @@ LEAST_SHEET_MM, MOST_SHEET_MM = 50.0, 1500.0  # a card for notes to a cutting ma
 MOST_THICK_MM = 12.0  # a wooden shape; what is thicker is no card
 SHEET_ERROR_MM = 0.3  # how far a sheet's sides may be from their size; common practice, no source
 LEAST_PIXELS_PER_MM = 2.0  # 0.1 of a pixel is then 0.05 mm
-LEAST_PX = 200  # along the picture's long side; with fewer there is nothing to measure
+LEAST_PX = 150  # along the picture's shorter side; with fewer there is nothing to measure
+LONGEST = 8.0  # times its shorter side: beyond any wide picture of a sheet
 OUTSIDE_SHARE = 0.25  # of the picture, by which a corner that is pointed out may lie beyond it
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Traced:
-    """The edge, pixels to the mm there, how many blurs a corner may be rounded by, and how unsure a thickness makes."""
+    """The edge, pixels to the mm there, how many blurs a corner may be rounded by, how unsure a thickness makes it, and
+    whether its shadow looks like it."""
 
     edge: Edge
     per_mm: float
     rounded: float
     lifted_mm: float
+    like_shade: bool
 
 
 def read_photograph(
@@ -75,8 +85,10 @@ def read_photograph(
     picture = decoded(data)
     if isinstance(picture, Refused):
         return picture
-    if max(picture.size) < LEAST_PX:
-        return Refused(code="few pixels", values=(("found", float(max(picture.size))), ("least", float(LEAST_PX))))
+    if min(picture.size) < LEAST_PX:
+        return Refused(code="few pixels", values=(("found", float(min(picture.size))), ("least", float(LEAST_PX))))
+    if max(picture.size) > LONGEST * min(picture.size):
+        return Refused(code="no sheet")
     _told(progress, 1)
     sheet = _sheet(picture, (sheet_width_mm, sheet_height_mm), corners)
     if isinstance(sheet, Refused):
@@ -148,6 +160,10 @@ def _sheet(picture: Picture, sheet_mm: Point, corners: Sequence[Point] | None) -
         values = (("found", per_mm), ("least", LEAST_PIXELS_PER_MM))
         return _with_corners(Refused(code="too small", values=values), picture, sheet)
     refused = blur_refusal(sheet.blur_px / per_mm)
+    if refused is None and corners is None:
+        refused = proportion_refusal(sheet)
+        if refused is None and covered_side(picture.pixels, sheet.view, sheet.sheet_mm):
+            refused = Refused(code="side covered")
     return sheet if refused is None else _with_corners(refused, picture, sheet)
 
 
@@ -166,11 +182,15 @@ def _traced(
     across = widest_mm(points)
     if across < LEAST_ACROSS_MM:
         return Refused(code="shape too small", values=(("found", across), ("least", LEAST_ACROSS_MM)))
+    refusal = thin_refusal(points)
+    if refusal is not None:
+        return refusal
     try:
         clean = cleaned(points, accuracy_mm=accuracy_mm)
     except InputError as error:
         return Refused(code="outline", values=(("found", error.problems[0].reason),))
-    return _Traced(edge=edge, per_mm=per_mm, rounded=rounded, lifted_mm=lifted), clean
+    traced = _Traced(edge=edge, per_mm=per_mm, rounded=rounded, lifted_mm=lifted, like_shade=found.like_shade)
+    return traced, clean
 
 
 def _photographed(
@@ -193,6 +213,7 @@ def _photographed(
         cleaned_mm=clean.strayed_mm,
         lifted_mm=traced.lifted_mm,
         sheet_error_mm=sheet_error_mm,
+        like_shade=traced.like_shade,
     )
     measures = measures_of(outline)
     symmetry = symmetry_of(outline, tolerance_mm=symmetry_mm)

@@ -11,7 +11,7 @@ from foldproof.outlines.symmetry import Symmetrised, Symmetry
 
 DOUBTS: dict[str, tuple[str, str]] = {
     "proportion": (
-        "the sheet looks {found:.0%} {way} than the size that was given",
+        "the sheet looks {found:.1%} {way} than the size that was given",
         "check which sheet it is; in a picture that was cut to a part, this can be a false alarm",
     ),
     "too bright": (

@@ -24,7 +24,7 @@ REASONS: dict[str, tuple[str, str]] = {
         "save the photograph smaller; 12 megapixels are plenty",
     ),
     "few pixels": (
-        "it is only {found:.0f} pixels long; at least {least:.0f} are needed",
+        "its shorter side has only {found:.0f} pixels; at least {least:.0f} are needed",
         "send the photograph at its full size",
     ),
     "no sheet": (
@@ -38,6 +38,15 @@ REASONS: dict[str, tuple[str, str]] = {
     "corners": (
         "the four corners do not look like a flat sheet seen from above",
         "point out the sheet's four corners, going round it",
+    ),
+    "proportion": (
+        "the sheet looks {found:.1%} {way} than the size that was given: a side is covered, or it is another sheet",
+        "name the right sheet and let nothing lie over its sides; in a picture that was cut to a part, point the"
+        " corners out",
+    ),
+    "side covered": (
+        "something straight lies along a side of the sheet, so the sheet's own edge is not seen",
+        "take away what lies over or along the sheet's sides",
     ),
     "too small": (
         "the sheet has only {found:.1f} pixels to the millimetre in this picture; at least {least:.1f} are needed",
@@ -66,6 +75,10 @@ REASONS: dict[str, tuple[str, str]] = {
     "blurred": (
         "the edges are blurred over {found:.1f} mm; at most {most:.1f} mm will do",
         "hold still, let the camera focus on the shape, and have more light",
+    ),
+    "thin": (
+        "what is seen is a strip {found:.1f} mm wide, as a shadow or a crease makes it, and no shape",
+        "use a sheet of another colour than the shape, and light from all around",
     ),
     "glare": (
         "a reflection hides {found:.0f} mm of the shape's edge",

@@ -18,7 +18,8 @@ from foldproof.outlines.photograph.view import View, in_picture, sheet_corners, 
 
 SMALL_PX = 800  # long side of the picture in which the sheet is looked for
 POINTED_REACH_PX = 8.0  # how far off a person points, in the same picture
-FINE_REACH_PX = 3.0  # how far off the small picture leaves an edge, in its pixels
+FINE_REACH_PX = 1.6  # how far off the small picture leaves an edge, in its pixels
+NEAR_REACH_PX = 3.0  # how far off pointed-out sides are when they have been brought near once
 PLACES = 300  # looked at along each side
 HELD_SUPPORT = 0.4  # a side seen less than this stays where a person pointed
 HELD_ENDS = 0.05  # of such a side at each end that is left out
@@ -68,10 +69,10 @@ def pointed_sheet(picture: Picture, sheet_mm: Point, corners: Array) -> Sheet | 
     _, scale = shrunk(picture.pixels)
     view, sheet_mm = upright_sheet(view_of_corners(ordered, sheet_mm, picture.size), sheet_mm)
     near = _brought_nearer(picture, view, sheet_mm, POINTED_REACH_PX / scale)
-    fit = near and _brought_nearer(picture, near.view, sheet_mm, FINE_REACH_PX / scale)
+    fit = near and _brought_nearer(picture, near.view, sheet_mm, NEAR_REACH_PX / scale)
     if fit is None:
         return Refused(code="corners")
-    edges = side_edges(picture.pixels, fit.view, sheet_mm, FINE_REACH_PX / scale, PLACES)
+    edges = side_edges(picture.pixels, fit.view, sheet_mm, NEAR_REACH_PX / scale, PLACES)
     if all(edge.support >= HELD_SUPPORT for edge in edges):
         return _settled(picture, fit.view, sheet_mm)
     return _sheet(fit, sheet_mm, UNKNOWN_BLUR_PX, held=True)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import cv2
 import numpy as np
@@ -12,15 +12,17 @@ from foldproof.geometry.outline import enclosed_mm2
 from foldproof.geometry.plane import Array, Point
 from foldproof.outlines.photograph.decoding import Bytes
 from foldproof.outlines.photograph.light import FULL, Field, Light, seen_colours
-from foldproof.outlines.photograph.proportion import off_proportion, turned_sheet
+from foldproof.outlines.photograph.proportion import off_proportion, turned_sheet, unlikely
 from foldproof.outlines.photograph.refusals import Refused
 from foldproof.outlines.photograph.sheet_edges import SideEdge, side_edges
 from foldproof.outlines.photograph.sheet_fit import fitted
 from foldproof.outlines.photograph.sheet_lines import BORDER_PX, quadrilaterals
 from foldproof.outlines.photograph.view import View, in_picture, sheet_corners, view_of_corners
 
+THIN_PX = 7  # lines thinner than half of this are taken out
 REACH_PX = 12.0  # lenses bow the sides of a sheet by up to so much in a picture of 800 pixels
 PLACES = 30  # looked at along each side
+NEAR_REACH_PX, NEAR_PLACES = 4.0, 160  # the same for the one that is chosen
 LEAST_SUPPORT = 0.6  # of a side that must be seen as an edge
 LEAST_SIDE_PX, LEAST_BULGE = 1.0, 0.1  # of a quadrilateral: the sine by which a corner turns
 OFF_COUNTS = 5.0  # a sheet a fifth off its proportion loses as much as one without any clear side
@@ -60,10 +62,19 @@ class Candidate:
 
 def chosen_sheet(small: Bytes, sheet_mm: Point) -> Candidate | Refused:
     """The likeliest sheet of a size in a small picture (h, w, 3), or why there is none."""
+    # The lines of a cutting mat are many and sharp, and thin: they go, and broad steps stay.
+    small = np.asarray(cv2.medianBlur(small, THIN_PX), np.uint8)
     colours = seen_colours(small)
     tried = (_candidate(small, colours, corners, sheet_mm) for corners in quadrilaterals(colours, with_border=False))
     chosen = _chosen([candidate for candidate in tried if candidate is not None])
-    return _why_none(small, colours, sheet_mm) if chosen is None else chosen
+    return _why_none(small, colours, sheet_mm) if chosen is None else _nearer(small, chosen)
+
+
+def _nearer(small: Bytes, chosen: Candidate) -> Candidate:
+    """The sheet that was chosen, brought nearer to its edges from many places along them."""
+    edges = side_edges(small, chosen.view, chosen.sheet_mm, NEAR_REACH_PX, NEAR_PLACES)
+    fit = fitted(chosen.view, chosen.sheet_mm, tuple(edge.points[edge.clear] for edge in edges))
+    return chosen if fit is None else replace(chosen, view=fit.view)
 
 
 def going_round(corners: Array) -> Array | None:
@@ -86,7 +97,7 @@ def going_round(corners: Array) -> Array | None:
 def upright_sheet(view: View, sheet_mm: Point) -> tuple[View, Point]:
     """The view with the sheet's width across or up the picture, whichever looks right."""
     turned, turned_mm = turned_sheet(view, sheet_mm)
-    better = abs(off_proportion(turned)) < abs(off_proportion(view))
+    better = unlikely(turned) < unlikely(view)
     return (turned, turned_mm) if better else (view, sheet_mm)
 
 

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from foldproof.geometry.outline import Flags
 from foldproof.geometry.plane import Array, Point
+from foldproof.outlines.photograph.blur import spread_of_step
 from foldproof.outlines.photograph.decoding import Bytes
 from foldproof.outlines.photograph.light import FULL, Field, Light, light_of
 from foldproof.outlines.photograph.view import View, in_picture, sheet_corners
@@ -20,7 +21,6 @@ GAP_PX = 3  # between the two bands: over this the edge itself is blurred
 BEND_COST = 0.15  # of a usual step in colour, for each pixel the path turns aside
 WIDE_PX = 16  # looked at on either side of an edge that is known to a pixel or so
 WINDOW_BLURS = 2.5  # an edge reaches so many blurs to either side
-QUARTERS = 1.349  # between the quarters of a normal spread, in standard deviations
 LEAST_STEP = 0.05  # in written value 0 to 1: a fainter step of colour is no edge
 CLEAR_SHARE = 0.35  # of the side's usual step of colour
 
@@ -42,34 +42,33 @@ class SideEdge:
 def side_edges(pixels: Bytes, view: View, sheet_mm: Point, reach_px: float, places: int) -> tuple[SideEdge, ...]:
     """The four sides, lower, right, upper and left, looked for within ``reach_px`` of where the view puts them."""
     corners = sheet_corners(sheet_mm)
-    return tuple(
-        _side_edge(pixels, view, corners[side], corners[(side + 1) % 4], reach_px, places) for side in range(4)
-    )
-
-
-def _side_edge(pixels: Bytes, view: View, start: Array, end: Array, reach_px: float, places: int) -> SideEdge:
-    at, inward = _places(view, start, end, places)
     half = int(np.ceil(reach_px))
     middle = BAND_PX + GAP_PX // 2  # where the first place stands on a line
     offsets = np.arange(-half - middle, half + middle + 1)
-    where = at[:, None, :] + offsets[None, :, None] * inward[:, None, :]
-    seen = sampled(pixels, where)
-    step, inside, outside = _steps(seen.astype(np.float32) / np.float32(FULL))
-    size = np.linalg.norm(step, axis=2)
+    lines = [_places(view, corners[side], corners[(side + 1) % 4], places) for side in range(4)]
+    at, inward = (np.stack(each) for each in zip(*lines, strict=True))
+    where = at[:, :, None, :] + offsets[:, None] * inward[:, :, None, :]
+    seen = sampled(pixels, where.reshape(4 * places, -1, 2)).reshape(*where.shape[:3], 3)
+    stepped = [_steps(each.astype(np.float32) / np.float32(FULL)) for each in seen]
+    size = np.stack([np.linalg.norm(step, axis=2) for step, _, _ in stepped])
     path = _path(size)
     rows = np.arange(places)
-    chosen = size[rows, path]
-    usual = float(np.median(chosen))
-    clear = (chosen > max(LEAST_STEP, CLEAR_SHARE * usual)) & _in_frame(where[rows, path + middle], view.size)
-    fine = _crossing(light_of(seen), path + middle)
-    points = at + (offsets[0] + fine)[:, None] * inward
-    return SideEdge(
-        points=points,
-        clear=clear,
-        support=float(clear.mean()),
-        inside=inside[rows, path],
-        outside=outside[rows, path],
-    )
+    found = []
+    for side, (_, inside, outside) in enumerate(stepped):
+        chosen, place = size[side][rows, path[side]], path[side] + middle
+        usual = float(np.median(chosen))
+        clear = (chosen > max(LEAST_STEP, CLEAR_SHARE * usual)) & _in_frame(where[side, rows, place], view.size)
+        fine = _crossing(light_of(seen[side]), place)
+        found.append(
+            SideEdge(
+                points=at[side] + (offsets[0] + fine)[:, None] * inward[side],
+                clear=clear,
+                support=float(clear.mean()),
+                inside=inside[rows, path[side]],
+                outside=outside[rows, path[side]],
+            )
+        )
+    return tuple(found)
 
 
 def _places(view: View, start: Array, end: Array, places: int) -> tuple[Array, Array]:
@@ -123,14 +122,7 @@ def _blur(light: Field) -> float:
     share, good = _shares(light, WIDE_PX - BAND_PX)
     if not good.any():
         return 1.0
-    usual = np.median(share[good], axis=0)
-    rise = np.maximum(np.diff(usual), 0.0)
-    at = np.arange(len(rise))
-    total = max(float(rise.sum()), 1e-9)
-    # From the distance between the quarters, which far-off unevenness does not draw out as it does a moment.
-    risen = np.cumsum(rise) / total
-    low, high = np.interp([0.25, 0.75], risen, at)
-    return float(np.clip((high - low) / QUARTERS, 0.4, WIDE_PX / 2))
+    return spread_of_step(np.median(share[good], axis=0))
 
 
 def sampled(pixels: Bytes, where: Array) -> Bytes:
@@ -154,26 +146,28 @@ def _steps(seen: Field) -> tuple[Light, Light, Light]:
 
 
 def _path(size: Light) -> NDArray[np.int64]:
-    """Which place on each line: the path along the side with the most step that turns aside least."""
-    places, width = size.shape
-    usual = float(np.median(size.max(axis=1)))
-    gain = np.minimum(size, usual)  # a stronger edge nearby, of a shape or of wood, may not draw the path away
+    """Which place on each line of each side (m, n, k): the path along a side with the most step that turns aside
+    least, (m, n)."""
+    sides, places, width = size.shape
+    usual = np.median(size.max(axis=2), axis=1)[:, None]
+    gain = np.minimum(size, usual[:, None])  # a stronger edge nearby, of a shape or wood, may not draw the path away
     cost = BEND_COST * usual
-    best = gain[0].copy()
-    came = np.zeros((places, width), np.int64)
-    moves = (0, -1, 1, -2, 2)
+    best = gain[:, 0].copy()
+    came = np.zeros((sides, places, width), np.int64)
+    moves = np.array((0, -1, 1, -2, 2))
     for row in range(1, places):
-        tried = np.full((len(moves), width), -np.inf, np.float32)
+        tried = np.full((len(moves), sides, width), -np.inf, np.float32)
         for number, move in enumerate(moves):
             low, high = max(0, -move), width - max(0, move)
-            tried[number, low:high] = best[low + move : high + move] - cost * abs(move)
+            tried[number, :, low:high] = best[:, low + move : high + move] - cost * abs(move)
         choice = np.argmax(tried, axis=0)
-        came[row] = np.arange(width) + np.array(moves)[choice]
-        best = tried[choice, np.arange(width)] + gain[row]
-    path = np.empty(places, np.int64)
-    path[-1] = int(np.argmax(best))
+        came[:, row] = np.arange(width) + moves[choice]
+        best = tried.max(axis=0) + gain[:, row]
+    path = np.empty((sides, places), np.int64)
+    path[:, -1] = np.argmax(best, axis=1)
+    every = np.arange(sides)
     for row in range(places - 1, 0, -1):
-        path[row - 1] = came[row, path[row]]
+        path[:, row - 1] = came[every, row, path[:, row]]
     return path
 
 

@@ -45,7 +45,9 @@ def fitted(view: View, sheet_mm: Point, sides: tuple[Array, ...], free_bow: bool
     off, jacobian = _misfits(back, bow, view.size, pixels, which, sheet_mm)
     for _ in range(ROUNDS):
         spread = max(EVEN_MM, SPREAD_OF_MEDIAN * float(np.median(np.abs(off))))
-        weights = np.clip(1.0 - (off / (WILD * spread)) ** 2, 0.0, 1.0) ** 2
+        # By each side's own spread: a side that starts far off as a whole is brought near, not left out.
+        own = [max(spread, SPREAD_OF_MEDIAN * float(np.median(np.abs(off[which == side])))) for side in range(4)]
+        weights = np.clip(1.0 - (off / (WILD * np.array(own)[which])) ** 2, 0.0, 1.0) ** 2
         normal = (jacobian * weights[:, None]).T @ jacobian
         right = (jacobian * weights[:, None]).T @ off
         normal[8, 8] += (spread / LIKELY_BOW) ** 2

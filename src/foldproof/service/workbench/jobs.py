@@ -15,15 +15,18 @@ from pathlib import Path
 from typing import Any
 
 from foldproof.checks.proof import Proof
+from foldproof.design.lid_parts import lids_of
+from foldproof.design.lid_steps import sheet_of
 from foldproof.design.measure import Measured
 from foldproof.design.mend import with_mends
 from foldproof.design.pack import pack
 from foldproof.design.prove import prove
-from foldproof.design.workbench.fitting import covering_shapes, fitted
+from foldproof.design.workbench.fitting import covering_shapes, fitted, other_lids
 from foldproof.design.workbench.model import model_of
 from foldproof.design.workbench.proof import mends_of, proof_of
 from foldproof.design.workbench.ranges import range_of
-from foldproof.design.workbench.state import solved, state_of
+from foldproof.design.workbench.solving import solved
+from foldproof.design.workbench.state import state_of
 from foldproof.drawing.style import palette_for
 from foldproof.errors import InputError, wrong
 from foldproof.exports.svg import page_svg
@@ -35,6 +38,7 @@ from foldproof.service.faces import face_folder
 from foldproof.service.keeping import sending
 from foldproof.service.settle import settle
 from foldproof.views.folded_picture import finished_picture
+from foldproof.views.lid_steps_pictures import finished_lid
 
 PROVED_KEPT = 8  # proofs a process keeps, so that what follows a proof need not prove again
 PICTURE_MM = (120.0, 96.0)
@@ -75,6 +79,12 @@ def covering(payload: bytes) -> bytes:
     return _json(covering_shapes(text, shelf, unwatched))
 
 
+def others(payload: bytes) -> bytes:
+    """A lid in other shapes. A line of JSON names the lid; then comes the project's text."""
+    told, _, text = payload.decode().partition("\n")
+    return _json(other_lids(text, json.loads(told), unwatched))
+
+
 def proved(payload: bytes) -> bytes:
     """The proof of a project's text, and in a second line its folded model."""
     measured, proof = _proved(payload.decode())
@@ -95,10 +105,12 @@ def picture(payload: bytes) -> bytes:
     except InputError:
         return b"open\n"
     project = measured.project
-    part = next(part for part in proof.parts if part.evidence.turning is None)
-    page = finished_picture(
-        part.evidence.pieces, part.evidence.assembly, name="picture", alt=project.name, size=PICTURE_MM
-    )
+    lids = lids_of(proof)
+    if lids:
+        page = finished_lid(sheet_of(lids[0], PICTURE_MM), name="picture", alt=project.name)
+    else:
+        box = proof.parts[0].evidence
+        page = finished_picture(box.pieces, box.assembly, name="picture", alt=project.name, size=PICTURE_MM)
     return f"{proof.verdict}\n{page_svg(page, palette=palette_for(project.cardstock.rgb))}".encode()
 
 

@@ -89,7 +89,7 @@ export function mountFold(place) {
       sorted.map((number) => {
         const { node, points, material, normal } = drawn[number];
         const data = node.rings.map((ring) => `M${ring.map((corner) => onPage(points[corner])).join("L")}Z`).join("");
-        return svg("path", { d: data, fill: shade(now.model.materials[material], normal), "fill-rule": "evenodd", class: marked(node.about) ? "face marked" : "face", "data-panel": node.about.panel });
+        return svg("path", { d: data, fill: shade(now.model.materials[material], normal), "fill-rule": "evenodd", class: marked(node.about) ? "face marked" : "face", "data-panel": node.about.panel, "data-piece": node.about.piece, "data-part": node.about.part });
       }),
     );
   }

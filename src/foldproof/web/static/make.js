@@ -5,6 +5,7 @@ import { el, fill, say, tell, words } from "./dom.js";
 import { drawOffline } from "./trouble.js";
 
 const LOOK_MS = 250;
+const SHOWN = 4; // pages of a file that lie open; the others are a press away
 
 const data = JSON.parse(document.getElementById("make").textContent);
 const making = document.getElementById("making");
@@ -73,6 +74,9 @@ const KINDS = [
   ["kind_lists", /./],
 ];
 
+/** The booklet itself comes first: it is what everything else is made for. */
+const first = (file) => (file.path === "booklet.pdf" ? 0 : 1);
+
 function drawPages() {
   const left = new Set(data.pack.files.map((file) => file.path));
   const address = (path) => `/api/p/${data.id}/pack/${data.pack.job}/${path.split("/").map(encodeURIComponent).join("/")}`;
@@ -81,7 +85,7 @@ function drawPages() {
     el("p", {}, el("a", { class: "link", href: address("all.zip") }, say("download_all"))),
     el("section", { class: "slip print-rule" }, el("h2", {}, say("print_title")), el("ol", {}, ["print_1", "print_2", "print_3"].map((key) => el("li", {}, say(key))))),
     KINDS.map(([key, which]) => {
-      const those = data.pack.files.filter((file) => left.has(file.path) && which.test(file.path));
+      const those = data.pack.files.filter((file) => left.has(file.path) && which.test(file.path)).sort((one, other) => first(one) - first(other));
       for (const file of those) left.delete(file.path);
       return those.length ? el("section", { class: "section" }, el("h2", { class: "large" }, say(key)), those.map((file) => one(file, address(file.path)))) : null;
     }),
@@ -97,13 +101,13 @@ function one(file, address) {
     el("a", { class: "link", href: `${address}?save`, "aria-label": say("save_file", { file: file.path }) }, say("save_file", { file: "" }).trim()),
   );
   if (!file.pages.length) return links;
+  const page = ([wide, tall], at) => el("img", { src: `${address}?page=${at}`, alt: say("page_of", { file: file.path, page: at + 1, pages: file.pages.length }), loading: "lazy", width: Math.round(wide), height: Math.round(tall) });
+  const pages = file.pages.map(page);
+  const rest = pages.slice(SHOWN);
   return [
     links,
-    el(
-      "div",
-      { class: "pages" },
-      file.pages.map(([wide, tall], at) => el("img", { src: `${address}?page=${at}`, alt: say("page_of", { file: file.path, page: at + 1, pages: file.pages.length }), loading: "lazy", width: Math.round(wide), height: Math.round(tall) })),
-    ),
+    el("div", { class: "pages" }, pages.slice(0, SHOWN)),
+    rest.length ? el("details", {}, el("summary", { "aria-label": `${say("more_pages", { count: rest.length })}: ${file.path}` }, say("more_pages", { count: rest.length })), el("div", { class: "pages" }, rest)) : null,
   ];
 }
 

@@ -137,8 +137,8 @@ function row(finding, desk, actions) {
       finding.state === "holds" ? null : el("p", { class: "why" }, sized(finding.why)),
       mends(finding, desk, actions),
     ),
-    el("td", { class: "measured" }, sized(finding.measured), finding.measured_other ? el("small", {}, sized(finding.measured_other)) : null),
-    el("td", { class: "limit" }, sized(finding.limit), finding.limit_other ? el("small", {}, sized(finding.limit_other)) : null),
+    el("td", { class: "measured", "data-what": say("measured") }, sized(finding.measured), finding.measured_other ? el("small", {}, sized(finding.measured_other)) : null),
+    el("td", { class: "limit", "data-what": say("limit") }, sized(finding.limit), finding.limit_other ? el("small", {}, sized(finding.limit_other)) : null),
     el("td", { class: "show" }, el("button", { type: "button", class: "link", "aria-label": say("show_me_what", { title: finding.title }), onclick: () => actions.show(finding) }, say("show_me"))),
   );
 }

@@ -9,16 +9,19 @@ export function drawSentence(desk, actions) {
   const kept = focused(line);
   const parts = desk.state.sentence.map((part) => ("phrase" in part ? phrase(part, desk, actions) : part.text));
   fill(line, parts);
+  restore(line, kept);
   const opened = desk.state.sentence.find((part) => part.phrase && part.phrase === desk.open);
   const place = document.getElementById("slip");
-  drawSlip(place, opened, desk, actions);
-  restore(line, kept);
+  const writing = written(place);
+  fill(place, opened ? slip(opened, desk, actions) : null);
+  goOn(place, opened?.phrase ?? "", writing);
 }
 
 /** The rest of the values, each a line with its own phrase; the slip opens under the line. */
 export function drawMore(desk, actions) {
   const place = document.getElementById("more");
   const kept = focused(place);
+  const writing = written(place);
   const shown = new Set([...place.querySelectorAll("details[open]")].map((each) => each.dataset.title));
   fill(
     place,
@@ -34,13 +37,13 @@ export function drawMore(desk, actions) {
     }),
   );
   restore(place, kept);
+  goOn(place, desk.state.more.some((group) => group.phrases.some((row) => row.phrase === desk.open)) ? desk.open : "", writing);
 }
 
 function moreRow(row, group, at, desk, actions) {
   const first = row.group && row.group !== group.phrases[at - 1]?.group;
   const heading = first ? el("dt", { class: "small-print-group" }, row.group, layerWays(desk, group.part, row.number).map((way) => buildButton(way, actions))) : null;
-  const place = el("div", { class: "slip-place" });
-  drawSlip(place, row.phrase === desk.open ? row : null, desk, actions);
+  const place = el("div", { class: "slip-place" }, row.phrase === desk.open ? slip(row, desk, actions) : null);
   const under = first ? el("dd", { class: "vh" }) : null;
   return [heading, under, el("dt", {}, row.label), el("dd", {}, phrase(row, desk, actions), place)];
 }
@@ -69,20 +72,33 @@ function failing(desk, path) {
   return (desk.mends ?? []).some((mend) => mend.failing && mend.changes.some((change) => change.path === path));
 }
 
-function drawSlip(place, part, desk, actions) {
+/** What is being written into a slip: the field, what stands there unsent, and where in it. */
+function written(place) {
+  const active = document.activeElement;
+  const field = active && place.contains(active) && active.closest(".slip") ? active : null;
+  const unsent = field?.matches("input.value") && field.value.trim() !== field.dataset.sent;
+  return {
+    keep: field?.dataset.keep ?? null,
+    text: unsent ? field.value : null,
+    range: field?.matches("input.value") ? [field.selectionStart, field.selectionEnd] : null,
+  };
+}
+
+/** A slip that was just opened is entered; one that was drawn again is as it was left, with what was being written. */
+function goOn(place, phrase, { keep, text, range }) {
   const before = place.dataset.phrase ?? "";
-  if (!part) {
-    place.dataset.phrase = "";
-    fill(place);
+  place.dataset.phrase = phrase;
+  const made = place.querySelector(".slip");
+  if (!made) return;
+  if (before !== phrase) {
+    made.querySelector("[data-first]")?.focus();
     return;
   }
-  place.dataset.phrase = part.phrase;
-  const typing = place.querySelector("input.value");
-  const unsent = typing && before === part.phrase && typing === document.activeElement && typing.value.trim() !== typing.dataset.sent ? typing.value : null;
-  const made = slip(part, desk, actions);
-  fill(place, made);
-  if (unsent !== null) made.querySelector("input.value").value = unsent;
-  if (before !== part.phrase) made.querySelector("[data-first]")?.focus();
+  const field = keep === null ? null : made.querySelector(`[data-keep="${CSS.escape(keep)}"]`);
+  if (!field) return;
+  if (text !== null) field.value = text;
+  field.focus({ preventScroll: true });
+  if (range && text !== null) field.setSelectionRange(...range);
 }
 
 function focused(place) {

@@ -67,7 +67,7 @@ export function pose(model, clock) {
   return found;
 }
 
-/** The rings round a plate: the sides that only one triangle has, one after the other. */
+/** The rings round a plate, the outline first, then its holes: the sides that only one triangle has, one after the other. */
 export function rings(plate) {
   const after = new Map();
   const sides = new Set();
@@ -88,7 +88,8 @@ export function rings(plate) {
     }
     found.push(ring);
   }
-  return found.sort((one, other) => other.length - one.length);
+  const size = (ring) => measures(ring.map((corner) => plate.points[corner])).area;
+  return found.sort((one, other) => size(other) - size(one));
 }
 
 /** Which of some flat faces is drawn before which: from the far ones to the near ones.
@@ -123,7 +124,7 @@ export function farToNear(faces) {
 }
 
 const SAME = 1e-3; // of a mm: faces in one plane have no order, and need none
-const THIN = 1; // mm: where faces meet at a fold their edges reach into each other by less; either may lie on top there
+const THIN = 0.5; // mm: where faces meet at a fold their edges reach into each other by less; either may lie on top there
 
 /** More than 0 when the first face is nearer where both are seen, less when the second is; 0 when they do not meet. */
 function compare(one, other) {

@@ -4,16 +4,21 @@ import { el, fill, say, sized } from "./dom.js";
 
 const place = () => document.getElementById("trouble");
 
+let unanswered = []; // all that was asked in vain, in order: trying again asks each of them again
+
 /** Says that nothing answers, with a way to try again; null takes it away. */
 export function drawOffline(again) {
   if (!again) {
+    unanswered = [];
     place().querySelector(".offline")?.remove();
     return;
   }
+  if (!unanswered.includes(again)) unanswered.push(again);
   if (place().querySelector(".offline")) return;
-  const retry = () => {
+  const retry = async () => {
+    const asked = unanswered;
     drawOffline(null);
-    again();
+    for (const each of asked) await each();
   };
   place().append(el("div", { class: "offline", role: "alert" }, el("p", {}, say("offline")), el("button", { type: "button", class: "step", onclick: retry }, say("again"))));
 }
