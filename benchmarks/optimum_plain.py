@@ -101,7 +101,12 @@ def _margin(lid: shapely.Polygon, rim: shapely.Polygon) -> float:
 
 
 def _moved(rim: shapely.Polygon, distance_mm: float) -> shapely.Geometry:
-    return rim.buffer(distance_mm, join_style="mitre", mitre_limit=1e3)
+    """A convex rim with its sides moved out, or in: then it is what is left when it is pushed against each side."""
+    if distance_mm >= 0.0:
+        return rim.buffer(distance_mm, join_style="mitre", mitre_limit=1e3)
+    ahead = np.diff(shapely.get_coordinates(shapely.orient_polygons(rim).exterior), axis=0)
+    pushes = np.column_stack((ahead[:, 1], -ahead[:, 0])) / np.hypot(*ahead.T)[:, None] * distance_mm
+    return shapely.intersection_all([affinity.translate(rim, float(x), float(y)) for x, y in pushes])
 
 
 def meets(problem: HoleProblem, wish: Wish, found: Measured, *, rounding: float = 0.0) -> bool:

@@ -13,9 +13,11 @@ from foldproof.project.read import read_project
 
 JUDGED = ".verdict:not(.checking)"
 RULES = {"runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]}
+OF_COLOURS = {"runOnly": ["color-contrast", "link-in-text-block"]}  # what another scheme can break
 DRAWN = "[...document.querySelectorAll('.fold path')].map((each) => each.getAttribute('d')).join()"
 MARKED = """[...document.querySelectorAll('.marked')]
   .map(({ dataset }) => dataset.name ?? dataset.panel ?? dataset.piece)"""
+PACK_MS = 300_000  # made by a process that gives way to all others: on a busy machine it waits
 LEAST_TARGET_PX = 43.5  # a finger hits 44; half a pixel is the browser's rounding
 
 
@@ -107,7 +109,7 @@ def test_the_whole_job_by_clicking(workbench, leaf):
     # The pack, saved and read back.
     page.click("text=Make the pack")
     page.get_by_role("button", name="Make the pack").click()
-    page.wait_for_selector("#pages img", timeout=120_000)
+    page.wait_for_selector("#pages img", timeout=PACK_MS)
     with page.expect_download() as saved:
         page.click("text=Save all of it")
     with zipfile.ZipFile(saved.value.path()) as packed:
@@ -299,6 +301,26 @@ def test_a_wish_is_answered_and_an_answer_taken(workbench, leaf):
     assert values.base_length == values.base_width and values.base_length.float_mm == pytest.approx(3 * 25.4)
 
 
+def test_a_lid_in_another_shape_is_offered_beside_the_first_and_taken_off(workbench, leaf):
+    project = workbench.begin()
+    changes = [("shape", "disc"), ("across", "5"), ("hole_from_corner", "5/8")]
+    asked = [{"path": f"alternatives.disc.{name}", "value": value} for name, value in changes]
+    workbench.ask(f"/api/p/{project}/edit", {"version": 1, "changes": asked})
+    page = leaf()
+    open_design(page, workbench, project)
+    margin = page.inner_text(".readings .reading:nth-child(2) b")
+    page.locator("#lid").get_by_label("disc").check()
+    assert page.inner_text(".readings .reading:nth-child(2) b") != margin
+    set_value(page, "alternatives.disc.across", "5 1/4")
+    settled(page, 3)
+    (disc,) = read_project(workbench.text_of(project)).alternatives
+    assert disc.part.values.across.float_mm == pytest.approx(5.25 * 25.4)
+    page.click("text=Offer no disc instead")
+    settled(page, 4)
+    assert not read_project(workbench.text_of(project)).alternatives
+    assert page.locator("#lid").get_by_label("disc").count() == 0
+
+
 def test_show_me_leads_to_the_part_in_all_three_pictures(workbench, leaf):
     project = workbench.begin("gale-lid")
     page = leaf(reduced_motion="reduce")
@@ -387,6 +409,7 @@ def test_the_first_start_shows_the_demo_proved(own_workbench, leaf):
     assert page.inner_text(".card-name") == "Tidepool keepsake box"
     page.reload()
     assert page.inner_text(".card-verdict") == "Proved", "known at once from then on"
+    own_workbench.ask("/api/p/tidepool-keepsake-box/proof")
     page.goto(f"{own_workbench.address}/p/tidepool-keepsake-box")
     assert page.inner_text("#verdict b") == "Proved.", "and the design opens with it"
 
@@ -562,8 +585,8 @@ def test_a_drawing_is_trimmed_kept_renamed_and_made_a_lid(workbench, leaf):
 # --- Everyone can use it ------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_no_rule_of_accessibility_is_broken(workbench, leaf, scheme):
+@pytest.mark.parametrize(("scheme", "which"), [("light", RULES), ("dark", OF_COLOURS)], ids=["light", "dark"])
+def test_no_rule_of_accessibility_is_broken(workbench, leaf, scheme, which):
     project = workbench.begin("gale-lid")
     page = leaf(color_scheme=scheme, reduced_motion="reduce")
     broken = {}
@@ -576,16 +599,16 @@ def test_no_rule_of_accessibility_is_broken(workbench, leaf, scheme):
             page.wait_for_selector(".step-numbers button")
             page.wait_for_selector("#verdict .mend, #verdict .quiet")
             page.evaluate("document.querySelectorAll('details').forEach((each) => { each.open = true; })")
-            broken |= rules(page, path)
+            broken |= rules(page, path, which)
             page.click(phrase("parts.lid.shape"))
             page.wait_for_selector(".slip")
-        broken |= rules(page, path)
+        broken |= rules(page, path, which)
     assert broken == {}
 
 
-def rules(page, path):
-    """The rules that a page breaks, and where."""
-    found = Axe().run(page, options=RULES).response["violations"]
+def rules(page, path, which):
+    """Those rules that a page breaks, and where."""
+    found = Axe().run(page, options=which).response["violations"]
     return {f"{path} {each['id']}": [node["html"][:120] for node in each["nodes"]][:3] for each in found}
 
 

@@ -215,7 +215,7 @@ def test_help(run, command):
 
 
 def test_goals_on_the_command_line_are_those_of_the_search():
-    from foldproof.cli.fit import GOALS, SHAPES
+    from foldproof.cli.fit import GOALS, OTHERS, SHAPES
     from foldproof.design import fit_answers
 
-    assert (*fit_answers.GOALS, SHAPES) == GOALS
+    assert (*fit_answers.GOALS, SHAPES, OTHERS) == GOALS

@@ -126,9 +126,11 @@ def test_the_smallest_lid_whose_place_is_open_is_judged_at_its_best_place(shape)
     project = project_of(tray, lid={"shape": shape, **moved})
     lid, host = part_of(project, "lid"), measure_part(project, part_of(project, "tray")).assembly
     centred = project_of(tray, lid={"shape": shape, "across": "work out"})
-    size, short = smallest_lid(project, lid, host)
-    assert short == ZERO
-    assert size <= smallest_lid(centred, part_of(centred, "lid"), host)[0]
+    found = smallest_lid(project, lid, host)
+    size = found.size
+    assert found.short == ZERO
+    assert size <= smallest_lid(centred, part_of(centred, "lid"), host).size
+    assert found.bound.finished and size.float_mm - 2.0 < found.bound.bound_mm < size.float_mm
     full = filled(lid, fit(project, lid).answers[0])
     assert full.values.across == size
     box = box_of(project, full.values, host)

@@ -2,17 +2,22 @@
 
 import dataclasses
 import json
+import re
 
 import pytest
 
 from foldproof.constructions.alternative_lid import alternative_values
 from foldproof.constructions.catalogue import CONSTRUCTIONS
 from foldproof.constructions.parameters import OPEN, values_of
+from foldproof.design.measure import measure
+from foldproof.design.prove import prove
 from foldproof.design.workbench.building import built, without
-from foldproof.design.workbench.fitting import GOALS, OTHERS, SHAPES, fitted, goals_of
+from foldproof.design.workbench.fitting import GOALS, OTHERS, SHAPES, fitted, goals_of, other_lids
 from foldproof.design.workbench.state import state_of
 from foldproof.errors import InputError
 from foldproof.folding.limits import FoldingLimits
+from foldproof.outlines.catalogue import FORMULAS
+from foldproof.progress import unwatched
 from foldproof.project.keys import BOARD_KEYS, CARDSTOCK_KEYS, CONTENT_KEYS, PAPERS_KEYS, PROJECT_KEYS, TEACH_KEYS
 from foldproof.project.problems import field_path
 from foldproof.project.read import read_project
@@ -21,6 +26,8 @@ from foldproof.project.settings import CheckLimits
 from foldproof.project.write import with_change
 from foldproof.service.starting import example_names, example_text
 from foldproof.service.workbench.beginning import family_text
+from foldproof.web.page_desk import desk_page
+from foldproof.words.catalogue import ENGLISH, language_of, texts
 
 BOX = example_text("tidepool")
 ELSEWHERE = {"format", "name", "unit"}  # a project's name has its field; its unit is chosen when it begins
@@ -109,13 +116,51 @@ def _bare(text):
 @pytest.mark.parametrize("text", texts_of())
 def test_what_a_control_shows_can_be_typed_back(text):
     """The text that stands in a field, sent as it stands, makes the same project."""
-    before = read_project(text)
-    for path, phrase in phrases(state_of(text)).items():
-        control = phrase["control"]
-        if not path.startswith("parts.") or not control["value"]:
-            continue
-        after = read_project(with_change(text, path, control["value"]))
-        assert [part.values for part in after.parts] == [part.values for part in before.parts], path
+    shown = {path: phrase["control"]["value"] for path, phrase in phrases(state_of(text)).items()}
+    typed = with_changes(text, *((path, value) for path, value in shown.items() if path.startswith("parts.") and value))
+    before, after = read_project(text), read_project(typed)
+    assert [part.values for part in after.parts] == [part.values for part in before.parts]
+
+
+# --- Another language ---------------------------------------------------------------------------------------
+
+ACCENTED = str.maketrans("aeioucnsty", "áéíóúçñśťý")
+NAMED = re.compile(r"(\{[^}]*\})")
+OWN = {key: text for key, text in texts().items() if key.startswith("workbench.")}
+
+
+def pseudo(text):
+    """The text in other letters; what it names stays."""
+    return "".join(part if at % 2 else part.translate(ACCENTED) for at, part in enumerate(NAMED.split(text)))
+
+
+def strings(told):
+    if isinstance(told, dict):
+        return {text for each in told.values() for text in strings(each)}
+    if isinstance(told, list):
+        return {text for each in told for text in strings(each)}
+    return {told} if isinstance(told, str) else set()
+
+
+def test_every_text_of_the_workbench_can_be_in_another_language():
+    other = language_of("xx", {key: pseudo(text) for key, text in OWN.items()})
+    assert texts(other).keys() == texts().keys()
+    text = built(with_changes(BOX, *DISC), read_project(with_changes(BOX, *DISC)), "add_papers", "", 0, language=other)
+    assert pseudo("patterned paper") in text
+    state = state_of(text, language=other)
+    english = {text for text in OWN.values() if pseudo(text) != text}
+    # What the maker writes in her file is the same in every language: units, and names of choices.
+    same = {"square", "one side", "centimetres", "none", "patterned paper"}
+    assert (strings(state) & english) - same == set()
+    assert "Á" in said(state) or "á" in said(state)
+    page = desk_page("box", state, {}, language=other)
+    assert other.workbench.page["fold"] in page and ENGLISH.workbench.page["fold"] not in page
+    assert 'lang="xx"' in page
+
+
+def test_what_follows_a_phrase_is_said_unless_it_is_left_open():
+    assert "2 1/4 in tall" in said(state_of(BOX))
+    assert "be tall" not in said(state_of(with_change(BOX, "parts.tray.wall_height", OPEN)))
 
 
 # --- What is open, what cannot be ---------------------------------------------------------------------------
@@ -226,6 +271,24 @@ def test_every_wish_that_is_offered_is_answered_and_its_answers_can_be_taken(nam
         for row in told["rows"]:
             changed = with_changes(text, *((each["path"], each["value"]) for each in row["changes"]))
             read_project(changed)
+
+
+def test_other_shapes_for_a_lid_are_proved_and_can_be_offered_once(monkeypatch):
+    some = tuple(each for each in FORMULAS if each.name in ("disc", "heart", "rosette"))
+    monkeypatch.setattr("foldproof.design.other_shapes.FORMULAS", some)
+    told = other_lids(BOX, "lid", unwatched)
+    assert told["works"] and [row["cells"][0] for row in told["rows"]] == ["disc", "heart"]
+    changes = [(each["path"], each["value"]) for each in told["rows"][0]["changes"]]
+    assert ("alternatives.disc.shape", "disc") in changes
+    text = with_changes(BOX, *changes)
+    (disc,) = read_project(text).alternatives
+    proof = prove(measure(read_project(text)))
+    assert proof.alternatives[0].verdict == "proved"
+    again = other_lids(text, "lid", unwatched)
+    assert not again["rows"][0]["changes"] and again["rows"][1]["changes"], "a name is taken once"
+    with pytest.raises(InputError):
+        other_lids(example_text("storm-tray"), "tray", unwatched)
+    assert disc.of == "lid"
 
 
 @pytest.mark.parametrize("asked", [("tray", "world peace"), ("no such part", "largest base")])

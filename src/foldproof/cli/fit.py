@@ -12,14 +12,15 @@ from foldproof.cli.watch import Watch
 from foldproof.errors import wrong
 
 if TYPE_CHECKING:
-    from foldproof.design.fit_answers import Goal
+    from foldproof.design.fit_answers import FitAnswer, Goal
     from foldproof.project.records import Project
     from foldproof.service.projects import Opened
 
 SHAPES = "shapes that cover"
 OTHERS = "other shapes"
-LEFT_OPEN = ("largest base", "smallest piece", "hold the content", "whole sheet", "best hole", "smallest lid")
-GOALS = (*LEFT_OPEN, SHAPES, OTHERS)
+BASES = ("largest base", "smallest piece", "hold the content", "whole sheet")
+PLACES = ("best hole", "least turn", "hole far from the edge", "smallest lid")
+GOALS = (*BASES, *PLACES, SHAPES, OTHERS)
 
 
 @click.command()
@@ -45,8 +46,9 @@ def fit(file: str, goal: str | None, write: bool, shelf: str | None, as_json: bo
         return _shapes(opened.project, shelf, as_json)
     if goal == OTHERS:
         return _others(opened, write, as_json)
-    answers = fit_parts(opened.project, cast("Goal | None", goal))
     with Watch() as watch:
+        at_once = _AtOnce(opened.project)
+        answers = fit_parts(opened.project, cast("Goal | None", goal), watch, None if as_json else at_once)
         verdict = verdict_filled(opened.project, answers, watch)
     works = all(answer.works for answer in answers)
     written = write and works and not watch.stopped and write_fitted(opened, answers)
@@ -59,6 +61,23 @@ def fit(file: str, goal: str | None, write: bool, shelf: str | None, as_json: bo
     if watch.stopped:
         return STOPPED
     return DONE if works and verdict == "proved" else NOT_PROVED
+
+
+class _AtOnce:
+    """Tells the first answer about a lid's place, when its proof is still to come."""
+
+    def __init__(self, project: Project) -> None:
+        self._project = project
+        self._told: set[str] = set()
+
+    def __call__(self, answer: FitAnswer) -> None:
+        from foldproof.design.fit_report import found_words
+        from foldproof.words.catalogue import ENGLISH
+
+        proved = answer.place is not None and answer.place.certificate.finished
+        if answer.part not in self._told and answer.answers and not proved:
+            note(ENGLISH.fit.at_once.format(values=found_words(self._project, answer, answer.answers[0])))
+        self._told.add(answer.part)
 
 
 def _others(opened: Opened, write: bool, as_json: bool) -> int:

@@ -150,9 +150,7 @@ def _on_marks(asked: _Asked, question: LidQuestion, goal: Goal, best: BestHole) 
     near = measures_of(question, best.place) if best.place is not None else _by_the_corner(question)
     marked = best_marked(question, goal, near)
     reason, short = missed(question, goal, marked[0].standing)
-    return dataclasses.replace(
-        _answer(asked, marked, reason, _mm(short)), place=best, uncovered=question.uncovered
-    )
+    return dataclasses.replace(_answer(asked, marked, reason, _mm(short)), place=best, uncovered=question.uncovered)
 
 
 def _by_the_corner(question: LidQuestion) -> dict[str, float]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import dataclasses
 import math
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from fractions import Fraction
 
 import numpy as np
@@ -56,20 +56,20 @@ class LidSize:
     stopped: bool = False
 
 
-@dataclass(slots=True, kw_only=True)
 class _Search:
-    """One search over sizes; ``largest_none_mm`` is proved not to cover, ``open`` tells of a size left undecided."""
+    """One search over sizes, told what it has seen: ``largest_none_mm`` is proved not to cover, ``undecided`` when a
+    size was left open.
+    """
 
-    project: Project
-    values: TurningLidValues
-    host: Assembly
-    box: TurningBox
-    progress: Progress
-    cells: int = 0
-    largest_none_mm: float | None = None
-    undecided: bool = False
-    stopped: bool = False
-    known: dict[Length, tuple[float, Placed]] = field(default_factory=dict)
+    def __init__(
+        self, project: Project, values: TurningLidValues, host: Assembly, box: TurningBox, progress: Progress
+    ) -> None:
+        self.project, self.values, self.host, self.box, self.progress = project, values, host, box, progress
+        self.cells = 0
+        self.largest_none_mm: float | None = None
+        self.undecided = False
+        self.stopped = False
+        self.known: dict[Length, tuple[float, Placed]] = {}
 
     def margin(self, size: Length) -> tuple[float, Placed]:
         """The largest margin on marks at a size, or enough of one, and its place; minus infinity for no shape."""
@@ -85,25 +85,28 @@ class _Search:
         outline = np.asarray(lid_shape(sized, size.float_mm).outline)
         if not any(name in question.opened for name in POSE):
             return given_margin(sized, self.box, size.float_mm), {}
-        near, bound = self._best(question, outline)
-        if bound < self.project.checks.cover_look_mm:
+        wanted = self.project.checks.cover_look_mm
+        near, bound = self._best(question, outline, wanted)
+        if bound < wanted:
             self.largest_none_mm = max(self.largest_none_mm or 0.0, size.float_mm)
         placed, margin = best_cover_marked(question, outline, near)
+        if margin < wanted <= bound:  # a place that just covers may have no marks beside it that do: the best may
+            near, _ = self._best(question, outline, math.inf)
+            placed, margin = best_cover_marked(question, outline, near)
         return margin, placed
 
-    def _best(self, question: LidQuestion, outline: Array) -> tuple[dict[str, float], float]:
-        """The best place between all marks, until it is settled whether it covers with its margin; and the bound."""
-        wanted = self.project.checks.cover_look_mm
+    def _best(self, question: LidQuestion, outline: Array, enough_mm: float) -> tuple[dict[str, float], float]:
+        """The best place between all marks, until ``enough_mm`` is found or proved to be nowhere; and the bound."""
         cover = cover_of(tuple((float(x), float(y)) for x, y in outline), self.box.rim, fixed_of(question))
         state = None
-        for state in covering(cover, WITHIN_MM, wanted):
+        for state in covering(cover, WITHIN_MM, enough_mm):
             if not self.progress(STAGE, self.cells + state.cells, self.cells + MOST_CELLS):
                 self.stopped = True
             if self.stopped or state.cells >= MOST_CELLS:
                 break
         assert state is not None, "a search has a first state"
         self.cells += state.cells
-        self.undecided |= state.margin_mm < wanted <= state.bound_mm
+        self.undecided |= state.margin_mm < self.project.checks.cover_look_mm <= state.bound_mm
         turn, right, back = own_place(cover, state.place)
         return {CLOSED: math.degrees(math.remainder(turn, math.tau)), RIGHT: right, BACK: back}, state.bound_mm
 
@@ -122,7 +125,7 @@ def smallest_lid(project: Project, part: Part, host: Assembly, progress: Progres
     shape covers whatever a smaller one does.
     """
     box = box_of(project, part.values, host)
-    search = _Search(project=project, values=part.values, host=host, box=box, progress=progress)
+    search = _Search(project, part.values, host, box, progress)
     sizes = owned_sizes(part.values) or _on_ruler(project, box)
     wanted = project.checks.cover_look_mm
     placed_open = any(name in part.open_values for name in POSE)

@@ -18,6 +18,7 @@ ALONG_SINE = 0.03
 SHORTEST_LINE_MM = 0.1  # on paper; a shorter line is a dot under the thinnest line drawn (0.19 mm)
 # Ends of lines this near, on paper, are one point: coarser than float noise, finer than any drawn line.
 MEETING_MM = 0.01
+SQUARE_MM = 0.1  # of the net in which ends are looked up: wider than what meets, and so small that little else is near
 NOISE = 1e-9  # of a cosine's square: a part of a line runs as the whole does, but for float noise
 
 
@@ -118,14 +119,14 @@ def _longer(
 
 
 def _squares(line: Line) -> list[Square]:
-    """The whole millimetres of the picture that a line's ends lie in or nearly in: two ends that meet share one."""
+    """The small squares of the picture that a line's ends lie in or nearly in: two ends that meet share one."""
     found: list[Square] = []
     for x, y, _ in (line.a, line.b):
         left, low, right, high = (
-            floor(x - MEETING_MM),
-            floor(y - MEETING_MM),
-            floor(x + MEETING_MM),
-            floor(y + MEETING_MM),
+            floor((x - MEETING_MM) / SQUARE_MM),
+            floor((y - MEETING_MM) / SQUARE_MM),
+            floor((x + MEETING_MM) / SQUARE_MM),
+            floor((y + MEETING_MM) / SQUARE_MM),
         )
         found.append((left, low))
         if left != right or low != high:
@@ -139,7 +140,7 @@ def _alongside(lines: Sequence[Line], others: Sequence[Line], nearness_mm: float
         return [[] for _ in lines]
     mine, theirs = (np.array([(line.a, line.b) for line in group]) for group in (lines, others))
     low, high = mine.min(axis=1) - nearness_mm, mine.max(axis=1) + nearness_mm
-    tree = shapely.STRtree(shapely.linestrings(theirs[:, :, :2]))
+    tree = shapely.STRtree(np.asarray(shapely.linestrings(theirs[:, :, :2])))
     rows, columns = tree.query(shapely.box(low[:, 0], low[:, 1], high[:, 0], high[:, 1]))
     # They lie over one another in the picture's plane: now the depth, and the way they run.
     depths = theirs[columns, :, 2]

@@ -14,9 +14,7 @@ import unicodedata
 from dataclasses import dataclass, replace
 from functools import cache, lru_cache
 from itertools import pairwise
-
-import numpy as np
-from numpy.typing import NDArray
+from typing import TYPE_CHECKING
 
 from foldproof.drawing import scripts
 from foldproof.drawing.fonts import (
@@ -31,6 +29,10 @@ from foldproof.drawing.records import Label, TextRole
 from foldproof.drawing.stretches import JOINERS, Stretch, stretches
 from foldproof.drawing.style import MM_PER_PT, TEXTS, Face
 from foldproof.drawing.wording import one_line
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
 
 DENOMINATORS = "2|3|4|5|8|16|32|64"  # of rulers and of thirds and fifths; '11/12' is two numbers
 FRACTION_SLASH = "\u2044"
@@ -50,7 +52,6 @@ LINES_KEPT = 2048  # set lines remembered: each is measured first and set later,
 LETTERS = {"moveTo": "M", "lineTo": "L", "closePath": "Z"}  # of path data, by the pen's moves
 TENTHS = "%.1f %.1f"  # of a thousandth of an em: finer than any printer
 
-Array = NDArray[np.float64]
 UnitPoint = tuple[float, float]
 Matrix = tuple[float, float, float, float, float, float]
 
@@ -141,6 +142,8 @@ def placed(label: Label) -> tuple[SetLine, Matrix]:
 @lru_cache(maxsize=LINES_KEPT)
 def outline_data(line: SetLine) -> str:
     """The outlines of a line as path data in the letters that SVG uses, in font units, y up."""
+    import numpy as np
+
     outlines = [_glyph_path(glyph.face, line.face, glyph.name) for glyph in line.glyphs]
     if not outlines:
         return ""
@@ -160,13 +163,15 @@ class _GlyphPath:
     """Path data of a glyph without its numbers: each point is midway between two points (n, 2) of the outline."""
 
     letters: str
-    first: Array
-    second: Array
+    first: NDArray[np.float64]
+    second: NDArray[np.float64]
 
 
 @cache
 def _glyph_path(other: str, face: Face, name: str) -> _GlyphPath:
     """The path of a glyph of the ``other`` face, or where there is none of the line's own."""
+    import numpy as np
+
     moves = scripts.outline(other, name) if other else glyph_outline(face, name)
     letters: list[str] = []
     between: list[tuple[UnitPoint, UnitPoint]] = []

@@ -9,7 +9,7 @@ Kind = Literal["folio", "page", "table", "document", "scene"]
 
 # What formats share or are made of.
 NOT_FORMATS = frozenset(
-    {"beside", "catalogue", "html_style", "imposed_pdf", "numbers", "pdf_text", "svg_screen", "typeset"}
+    {"beside", "catalogue", "dxf_frame", "html_style", "imposed_pdf", "numbers", "pdf_text", "svg_screen", "typeset"}
 )
 
 

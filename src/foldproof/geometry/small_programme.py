@@ -13,6 +13,7 @@ from foldproof.geometry.plane import Array
 ROUNDS = 40
 CLOSE = 1e-9  # mean product of room and weight at which the point counts as lowest, in the programme's own units
 STEP_BACK = 0.995  # share of the way to the nearest wall that a step goes at most
+LARGEST = 1e15  # a weight beyond it belongs to walls that leave no room inside: the point so far has to do
 TINY = 1e-12  # keeps the small system solvable when walls are parallel
 
 
@@ -25,14 +26,17 @@ def lowest(cost: Array, walls: Array, limits: Array) -> Array:
     x = np.zeros(len(cost))
     weights = np.ones(len(limits))
     room = np.maximum(limits - walls @ x, 1.0)
+    tiny = TINY * np.eye(len(cost))
     for _ in range(ROUNDS):
         dual = walls.T @ weights + cost
         primal = walls @ x + room - limits
         mean = float(room @ weights) / len(limits)
         if mean < CLOSE and np.abs(primal).max() < CLOSE and np.abs(dual).max() < CLOSE:
             break
+        if weights.max() > LARGEST:
+            break
         share = weights / room
-        system = walls.T @ (walls * share[:, None]) + TINY * np.eye(len(cost))
+        system = walls.T @ (walls * share[:, None]) + tiny
         try:
             inverse = np.linalg.inv(system)
         except np.linalg.LinAlgError:
@@ -62,5 +66,5 @@ def _step(
 
 def _way(values: Array, step: Array) -> float:
     """How far along a step positive values stay positive: 1 at most."""
-    falls = step < 0.0
-    return min(1.0, float(np.min(-values[falls] / step[falls]))) if falls.any() else 1.0
+    steepest = float((step / values).min())
+    return 1.0 if steepest >= -1.0 else -1.0 / steepest

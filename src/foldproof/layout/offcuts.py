@@ -62,13 +62,13 @@ class Nested:
     too_large: tuple[str, ...]
 
 
-@dataclass(slots=True, kw_only=True)
 class _Sheet:
     """A sheet being filled: what is free of it for cuts, corners of what lies there, and the piece it was begun for."""
 
-    free: BaseGeometry
-    corners: list[tuple[float, float, float, float]]
-    first: str
+    def __init__(self, sheet_mm: tuple[float, float], first: str) -> None:
+        self.free: BaseGeometry = shapely.box(0.0, 0.0, *sheet_mm)
+        self.corners: list[tuple[float, float, float, float]] = []
+        self.first = first
 
 
 def nested(cuts: Sequence[Cut], sheet_mm: tuple[float, float], gap_mm: float = GAP_MM) -> Nested:
@@ -86,7 +86,7 @@ def nested(cuts: Sequence[Cut], sheet_mm: tuple[float, float], gap_mm: float = G
             ((number, *place) for number, sheet in enumerate(sheets) if (place := _place(shape, turns, sheet))), None
         )
         if found is None:
-            new = _Sheet(free=shapely.box(0.0, 0.0, *sheet_mm), corners=[], first=cut.name)
+            new = _Sheet(sheet_mm, cut.name)
             begun = _place(shape, turns, new)
             if begun is None:
                 too_large.append(cut.name)

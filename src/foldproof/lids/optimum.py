@@ -34,6 +34,9 @@ from foldproof.lids.optimum_start import covering_starts, opening_starts
 from foldproof.progress import Progress, unwatched
 
 STARTS = 4  # places polished before the proof, which finds the rest
+STARTS_BESIDE = 2  # where a good place is known already
+NEARLY_MM = 0.05  # reach of the last step when all of them are polished
+FINISHED = 2  # the best of them, which are polished to the end
 COVER_SHARE = 0.5  # of the aim: how near the best cover is bounded before the hole comes in
 TIE_MM = 0.01  # more distance from the edge that is worth another place among equals
 DISC_MM = 2e-3  # how far the largest disc in an outline may be off
@@ -126,13 +129,26 @@ def _starts(ground: Ground, task: Task, near: Array | None) -> Iterator[Array]:
     """Places that keep every limit, each better than the one before."""
     closed = covering_starts(ground.cover)
     tried = [] if near is None else [near]
-    best = -math.inf
-    for start in [*tried, *opening_starts(ground, task, closed, STARTS)]:
-        place, miss = polished(task, start)
-        merit = float(merits(task, place[None])[0][0])
+    starts = np.array([*tried, *opening_starts(ground, task, closed, STARTS_BESIDE if tried else STARTS)])
+    found, misses = merits(task, starts)
+    best = float(np.where(misses == 0.0, found, -math.inf).max())
+    if math.isfinite(best):
+        yield starts[int(np.where(misses == 0.0, found, -math.inf).argmax())]
+    made: list[Array] = []
+    for start in starts:
+        made.append(polished(task, start, NEARLY_MM)[0])
+        merit, miss = (float(each[0]) for each in merits(task, made[-1][None]))
         if miss == 0.0 and merit > best:
             best = merit
-            yield place
+            yield made[-1]
+    # One that misses a limit by a hair is mended with less reach.
+    found, _ = merits(task, np.array(made))
+    for place in (made[number] for number in np.argsort(-found, kind="stable")[:FINISHED]):
+        better, miss = polished(task, place)
+        merit = float(merits(task, better[None])[0][0])
+        if miss == 0.0 and merit > best:
+            best = merit
+            yield better
 
 
 def _margins(ground: Ground, aims: Aims) -> Iterator[_So]:

@@ -339,6 +339,36 @@ def places_with(search: Search, cells: Cells, holes: Array) -> Array:
     return places
 
 
+def with_given(search: Search, places: Array) -> Array:
+    """Places (m, 6) of cells with the given shifts as they are given: see ``places_with``, which does not know them.
+
+    The hole moves, in its region, to where the opened lid stays as it was; where it cannot, the closed lid moves.
+    """
+    fixed = search.ground.cover.fixed
+    given = [(axis, v) for axis, v in enumerate((fixed.moved_right_mm, fixed.moved_back_mm)) if v is not None]
+    if not given:
+        return places
+    made = places.copy()
+    for axis, value in given:
+        made[:, RIGHT + axis] = value
+    if len(search.ground.region) < 3:
+        return made
+    # A hole moved by h takes the closed shift with it by h less h turned back.
+    unit = np.eye(2)
+    rows = np.stack([unit[axis] - turned_back(unit[axis], -places[:, OPEN]) for axis, _ in given], axis=1)
+    wanted = np.stack([value - places[:, RIGHT + axis] for axis, value in given], axis=1)
+    moved = np.einsum("mij,mj->mi", np.linalg.pinv(rows), wanted)
+    holes = places[:, HOLE_RIGHT : HOLE_BACK + 1] + moved
+    normals, offsets = half_planes(search.ground.region)
+    inside = (holes @ normals.T <= offsets).all(axis=1)
+    kept = places[inside].copy()
+    kept[:, HOLE_RIGHT : HOLE_BACK + 1] = holes[inside]
+    kept[:, RIGHT : BACK + 1] += moved[inside] - turned_back(moved[inside], kept[:, OPEN])
+    for axis, value in given:
+        kept[:, RIGHT + axis] = value
+    return np.concatenate((made, kept))
+
+
 def least_covered(search: Search, cells: Cells) -> Array:
     """How much of the opening stays covered in every place of each cell, in mm2: (m,). Never too much."""
     found = np.zeros(len(cells))

@@ -24,6 +24,7 @@ TURN, RIGHT, BACK, HOLE_RIGHT, HOLE_BACK, OPEN = range(6)  # columns of a place
 
 SPECK_SHARE = 1e-9  # of the opening: covered no more than this it counts as entirely uncovered; rounding is finer
 LEAST_MARGIN = 0.5  # a lid that misses the rim by more than this share of the way to its middle is no lid
+STRAIGHT_MM = 1e-9  # a point so near to a straight line is on it: far less than any bound allows for
 MOST_MM = 1e4  # larger than any sheet
 MOST_CORNERS = 24  # of a hole's region: more than any triangle, box and legs give it
 
@@ -67,7 +68,7 @@ class Ground:
 def cover_of(lid: Polygon, rim: Polygon, fixed: Fixed) -> Cover:
     """A lid and a rim made ready. Raises InputError for outlines or fixed values that cannot be used."""
     refuse(outline_problems("lid", lid) + convex_problems("rim", rim) + _fixed_problems(fixed))
-    points = wound_anticlockwise(np.asarray(lid, dtype=np.float64))
+    points = corners_only(wound_anticlockwise(np.asarray(lid, dtype=np.float64)))
     origin = _middle(points, fixed)
     around = wound_anticlockwise(np.asarray(rim, dtype=np.float64))
     _, depth = innermost(*half_planes(around))
@@ -79,6 +80,13 @@ def cover_of(lid: Polygon, rim: Polygon, fixed: Fixed) -> Cover:
         fixed=fixed,
         least_mm=-LEAST_MARGIN * depth,
     )
+
+
+def corners_only(outline: Array) -> Array:
+    """An outline (n, 2) without the points along its straight edges, which make no difference but to the time."""
+    straight = shapely.simplify(shapely.Polygon(outline), STRAIGHT_MM)
+    corners = shapely.get_coordinates(straight)[:-1]
+    return wound_anticlockwise(corners) if straight.is_valid and 3 <= len(corners) < len(outline) else outline
 
 
 def _middle(points: Array, fixed: Fixed) -> Array:
@@ -112,7 +120,9 @@ def ground_of(problem: HoleProblem, wish: Wish) -> Ground:
     opening = wound_anticlockwise(np.asarray(problem.opening, dtype=np.float64))
     area_mm2 = float(shapely.Polygon(opening).area)
     region = _hull(np.asarray(problem.region, dtype=np.float64).reshape(-1, 2))
-    pierced = tuple(wound_anticlockwise(np.asarray(p, dtype=np.float64)) - cover.origin for p in problem.pierced)
+    pierced = tuple(
+        corners_only(wound_anticlockwise(np.asarray(each, dtype=np.float64))) - cover.origin for each in problem.pierced
+    )
     low, high = largest_turn_rad(problem.opens)
     if wish.widest_turn_rad is not None:
         low, high = max(low, -wish.widest_turn_rad), min(high, wish.widest_turn_rad)

@@ -62,13 +62,13 @@ class _Rows:
     slopes: Array
 
 
-def polished(task: Task, place: Array) -> tuple[Array, float]:
+def polished(task: Task, place: Array, least_reach_mm: float = LEAST_REACH_MM) -> tuple[Array, float]:
     """A place (6,) at least as good as the given one, and how far it misses its limits in mm: 0 when it keeps all."""
     free = _free_directions(task)
     here, merit, miss = place, *_merit(task, place)
     reach = FIRST_REACH_MM
     for _ in range(ROUNDS):
-        if reach < LEAST_REACH_MM or not free.shape[1]:
+        if reach < least_reach_mm or not free.shape[1]:
             break
         tried = here + free @ _step(task, here, free, reach)
         tried_merit, tried_miss = _merit(task, tried)
@@ -76,7 +76,7 @@ def polished(task: Task, place: Array) -> tuple[Array, float]:
             gained = tried_merit - merit
             here, merit, miss = tried, tried_merit, tried_miss
             reach *= WIDER if gained > 0.1 * reach else 1.0
-            if gained < LEAST_REACH_MM:
+            if gained < least_reach_mm:
                 reach *= NARROWER
         else:
             reach *= NARROWER

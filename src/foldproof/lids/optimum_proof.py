@@ -32,6 +32,7 @@ from foldproof.lids.optimum_cells import (
     places_with,
     reachable,
     root_cells,
+    with_given,
 )
 from foldproof.lids.optimum_ground import OPEN, Ground
 from foldproof.lids.optimum_halving import half_widths_of, middles_of
@@ -144,10 +145,11 @@ def least_turn(search: Search, task: Task, place: Array | None, aim: float) -> I
     value = _value(task, place) if place is not None else math.inf
     cells = root_cells(search, level)
     looked = rounds = 0
+    bound = 0.0
     while True:
         keys = _least_turns(search, cells)
         cells, keys = cells.take(keys < value), keys[keys < value]
-        bound = min(value, float(keys.min(initial=math.inf)))
+        bound = min(value, max(bound, float(keys.min(initial=math.inf))))  # halves may differ by rounding
         done = bound >= value - aim
         yield Progressed(place=place, value=value, bound=bound, cells=looked, done=done)
         if done:
@@ -222,7 +224,7 @@ def _better_place(search: Search, task: Task, best: Array | None, cells: Cells, 
     corners = corners_of(search, some.patch)
     tried = [places_with(search, some, corners[:, number]) for number in range(corners.shape[1])]
     tried.append(places_with(search, some, corners.mean(axis=1)))
-    places = np.concatenate(tried)
+    places = with_given(search, np.concatenate(tried))
     found, _ = merits(task, places)
     first = int(found.argmax())
     now = float(merits(task, best[None])[0][0]) if best is not None else -math.inf

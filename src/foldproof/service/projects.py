@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -15,7 +16,7 @@ from foldproof.design.mend import with_mends
 from foldproof.design.prove import prove
 from foldproof.design.telling import tell_proof
 from foldproof.errors import InputError, Problem
-from foldproof.progress import Progress
+from foldproof.progress import Progress, unwatched
 from foldproof.project.problems import field_path
 from foldproof.project.read import read_project
 from foldproof.project.records import Part, Project
@@ -96,22 +97,44 @@ def prove_project(project: Project, progress: Progress) -> tuple[Proof, ToldProo
 # Fitting is started by those who fit: who packs or proves does not wait for its libraries.
 
 
-def fit_parts(project: Project, goal: Goal | None) -> tuple[FitAnswer, ...]:
+def fit_parts(
+    project: Project,
+    goal: Goal | None,
+    progress: Progress = unwatched,
+    told: Callable[[FitAnswer], None] | None = None,
+) -> tuple[FitAnswer, ...]:
     """Answers for every part and alternative that has values left open; for all parts when nothing is.
 
-    A goal that is for lids is only asked of lids, where there is one.
+    Boxes come first, and lids are fitted to what was found for theirs; a lid whose box found nothing is left out. A
+    goal is asked of the parts it is for. ``told`` gets every answer about a lid's place as it gets better.
     """
     from foldproof.design.fit import fit
-    from foldproof.design.fit_alternatives import fit_alternatives
+    from foldproof.design.fit_alternatives import fit_alternatives, with_answers
     from foldproof.design.fit_answers import LID_GOALS
+    from foldproof.design.fit_lid import PROVED, silent
 
-    parts = project.parts
-    if goal in LID_GOALS:
-        parts = tuple(part for part in parts if part.on) or parts
+    asked = _asked_parts(project, goal is not None and goal in LID_GOALS)
+    answers: list[FitAnswer] = []
+    for part in asked:
+        now = with_answers(project, tuple(answers))
+        current = next(each for each in now.parts if each.name == part.name)
+        if any(each.name == part.on and each.open_values for each in now.parts):
+            continue
+        own = goal if (goal in LID_GOALS) == bool(part.on) or len(asked) == 1 else None
+        answers.append(fit(now, current, own, progress, PROVED, told or silent))
+    return (*answers, *fit_alternatives(project, tuple(answers)))
+
+
+def _asked_parts(project: Project, of_lids: bool) -> tuple[Part, ...]:
+    """The parts to fit, boxes before their lids: those with open values, or all of the kind that is asked about."""
+    parts = tuple(sorted(project.parts, key=lambda part: bool(part.on)))
+    lids = tuple(part for part in parts if part.on)
+    if of_lids and lids:
+        hosts = {lid.on for lid in lids}
+        return (*(part for part in parts if part.name in hosts and part.open_values), *lids)
     open_parts = tuple(part for part in parts if part.open_values)
     any_open = bool(open_parts) or any(each.part.open_values for each in project.alternatives)
-    answers = tuple(fit(project, part, goal) for part in (open_parts if any_open else parts))
-    return (*answers, *fit_alternatives(project, answers))
+    return open_parts if any_open else parts
 
 
 def verdict_filled(project: Project, answers: tuple[FitAnswer, ...], progress: Progress) -> Verdict | None:

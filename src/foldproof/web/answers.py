@@ -10,8 +10,8 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 
 from foldproof.errors import InputError, Problem
-from foldproof.teach.wording_workbench import REFUSALS
 from foldproof.web.settings import MOST_JSON_BYTES, MOST_UPLOAD_BYTES, MOST_UPLOAD_SECONDS
+from foldproof.words.catalogue import ENGLISH, Language
 
 WRONG, NOT_THERE, TOO_LARGE, CLASH, REFUSED, MISDIRECTED = 422, 404, 413, 409, 403, 421
 BUSY, GONE, BROKEN = 503, 410, 500
@@ -21,9 +21,9 @@ class TooLarge(Exception):
     """More was sent than is read, or it came too slowly."""
 
 
-def problem(key: str, value: str = "") -> Problem:
+def problem(key: str, value: str = "", *, language: Language = ENGLISH) -> Problem:
     """What the workbench itself refuses, in the catalogue's words. ``key`` is its field, or "field/which"."""
-    reason, remedy = REFUSALS[key]
+    reason, remedy = language.workbench.refusals[key]
     return Problem(field=key.partition("/")[0], value=value[:100], reason=reason, remedy=remedy)
 
 

@@ -23,6 +23,7 @@ from foldproof.web.guard import Guard, Sharing
 from foldproof.web.long_works import TooMany
 from foldproof.web.settings import Settings
 from foldproof.web.works import Superseded, TooSlow, Works
+from foldproof.words.catalogue import ENGLISH, Language
 
 KINDS = {".css": "text/css", ".js": "text/javascript", ".svg": "image/svg+xml"}
 READY = "foldproof.service.workbench.jobs:ready"
@@ -48,6 +49,7 @@ class Bench:
     works: Works
     sharing: Sharing
     network: Network
+    language: Language = ENGLISH
 
 
 Pages = Callable[[Bench], list[Route]]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import dataclasses
 import json
 from collections.abc import Callable
 from typing import Any, get_args
@@ -15,7 +16,7 @@ from starlette.routing import Route
 from foldproof.checks.proof import Verdict
 from foldproof.design.workbench.building import built, without
 from foldproof.design.workbench.fitting import OTHERS, SHAPES
-from foldproof.errors import InputError, wrong
+from foldproof.errors import InputError
 from foldproof.project.read import read_project
 from foldproof.project.shelf_file import shelf_text
 from foldproof.project.write import with_change
@@ -23,9 +24,7 @@ from foldproof.service.keeping import reading, saving, shelving
 from foldproof.service.keeping.records import Clashed, KeptText, Saved
 from foldproof.service.shelf import shelf_at
 from foldproof.service.world import now
-from foldproof.teach import wording_workbench as words
-from foldproof.teach.wording_workbench import REFUSALS
-from foldproof.web.answers import CLASH, answer, bytes_answer, json_of, refused
+from foldproof.web.answers import CLASH, answer, bytes_answer, json_of, problem, refused
 from foldproof.web.app import Bench
 from foldproof.web.page_desk import desk_page
 from foldproof.web.page_home import notes_page, resize_page
@@ -135,9 +134,7 @@ class Desk:
         """Keeps a verdict for the list of projects."""
         known = next((each for each in get_args(Verdict) if each == verdict), None)
         if known is not None:
-            await run_in_threadpool(
-                lambda: saving.note_verdict(self.folder, project_id, version, known, when=now())
-            )
+            await run_in_threadpool(lambda: saving.note_verdict(self.folder, project_id, version, known, when=now()))
 
     async def mends(self, request: Request) -> Response:
         """What would mend a version."""
@@ -243,7 +240,7 @@ class Desk:
         for path, value in [("name", str(data.get("name", ""))[:MOST_TEXT]), *_changes(data.get("changes"))]:
             text = with_change(text, path, value or "")
         await run_in_threadpool(read_project, text)
-        what = words.SIZED_FROM.format(name=kept.name)
+        what = self.bench.language.workbench.sized_from.format(name=kept.name)
         new = await run_in_threadpool(lambda: shelving.start(self.folder, text, when=now(), what=what))
         return answer({"id": new})
 
@@ -328,7 +325,7 @@ def _changes(given: object) -> list[tuple[str, str | None]]:
         if not isinstance(path, str) or not isinstance(value, str | int | float | None) or isinstance(value, bool):
             raise refused("changes")
         if len(path) > MOST_TEXT or len(str(value)) > MOST_TEXT:
-            raise wrong(path[:80], str(value)[:80], *REFUSALS["value/long"])
+            raise InputError((dataclasses.replace(problem("value/long", str(value)[:80]), field=path[:80]),))
         found.append((path, None if value is None else str(value)))
     return found
 

@@ -16,7 +16,6 @@ from foldproof.service.keeping import reading, sending, shelving
 from foldproof.service.starting import example_text, file_name
 from foldproof.service.workbench import beginning
 from foldproof.service.world import now
-from foldproof.teach import wording_workbench as words
 from foldproof.web.answers import answer, body_of, bytes_answer, json_of, refused
 from foldproof.web.app import Bench
 from foldproof.web.page_home import home_page
@@ -34,6 +33,7 @@ class Home:
     def __init__(self, bench: Bench) -> None:
         self.folder = bench.settings.projects
         self.works = bench.works
+        self.language = bench.language
 
     def told(self) -> Fields:
         """What the page shows."""
@@ -86,7 +86,7 @@ class Home:
         """Another project with the same values."""
         project_id = request.path_params["id"]
         kept = await run_in_threadpool(reading.open_kept, self.folder, project_id)
-        name = words.COPY_NAME.format(name=kept.name)[:MOST_NAME]
+        name = self.language.workbench.copy_name.format(name=kept.name)[:MOST_NAME]
         return answer({"id": await run_in_threadpool(lambda: shelving.copy(self.folder, project_id, name, when=now()))})
 
     async def archive(self, request: Request) -> Response:
@@ -106,9 +106,7 @@ class Home:
 
     async def take_back(self, request: Request) -> Response:
         """Takes it out of the bin."""
-        found = await run_in_threadpool(
-            lambda: shelving.take_back(self.folder, request.path_params["id"], when=now())
-        )
+        found = await run_in_threadpool(lambda: shelving.take_back(self.folder, request.path_params["id"], when=now()))
         return answer({"id": found})
 
     async def send(self, request: Request) -> Response:

@@ -9,7 +9,7 @@ from collections.abc import Callable
 
 from foldproof.errors import InputError, Problem
 
-GIVE_WAY = 10  # how much less of a busy machine it gets than others: the scale of nice(1)
+GIVE_WAY = 5  # how much less of a busy machine it gets than others: the scale of nice(1)
 
 
 def settle_process(gives_way: bool) -> None:

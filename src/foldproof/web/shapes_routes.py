@@ -231,4 +231,3 @@ def routes(bench: Bench) -> list[Route]:
         Route("/api/shapes/rename", shapes.rename, methods=["POST"]),
         Route("/api/shapes/use", shapes.use, methods=["POST"]),
     ]
-

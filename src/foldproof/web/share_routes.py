@@ -8,7 +8,6 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse, RedirectResponse, Response
 from starlette.routing import Route
 
-from foldproof.teach.wording_workbench import PAGE
 from foldproof.web.answers import answer, json_of, refused
 from foldproof.web.app import Bench
 from foldproof.web.frame import frame
@@ -24,6 +23,7 @@ class Share:
     def __init__(self, bench: Bench) -> None:
         self.bench = bench
         self.sharing = bench.sharing
+        self.words = bench.language.workbench.page
 
     def told(self, request: Request) -> dict[str, Any]:
         """What is shared; the code only for this machine's own screen."""
@@ -46,14 +46,14 @@ class Share:
     async def page(self, request: Request) -> Response:
         """The page on which it is begun and ended."""
         main = [
-            tag("h1", PAGE["share_title"], class_="page-title"),
-            tag("p", PAGE["share_intro"], class_="intro"),
+            tag("h1", self.words["share_title"], class_="page-title"),
+            tag("p", self.words["share_intro"], class_="intro"),
             tag("div", id="trouble"),
             tag("div", "", id="share"),
         ]
         data = [data_tag("sharing", self.told(request))]
         return HTMLResponse(
-            frame(title=PAGE["share_title"], main=main, modules=("share.js",), data=data, current="share")
+            frame(title=self.words["share_title"], main=main, modules=("share.js",), data=data, current="share")
         )
 
     async def now(self, request: Request) -> Response:
@@ -80,12 +80,12 @@ class Share:
     async def join_page(self, request: Request) -> Response:
         """Where another device gives the code."""
         main = [
-            tag("h1", PAGE["join_title"], class_="page-title"),
-            tag("p", PAGE["join_line"]),
+            tag("h1", self.words["join_title"], class_="page-title"),
+            tag("p", self.words["join_line"]),
             tag("div", id="trouble"),
             tag("div", "", id="join"),
         ]
-        return HTMLResponse(frame(title=PAGE["join_title"], main=main, modules=("join.js",), data=[], alone=True))
+        return HTMLResponse(frame(title=self.words["join_title"], main=main, modules=("join.js",), data=[], alone=True))
 
     async def join(self, request: Request) -> Response:
         """Lets a device in for the right code."""

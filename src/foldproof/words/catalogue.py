@@ -14,6 +14,7 @@ from foldproof.errors import InputError, Problem
 from foldproof.words.alternatives import AlternativeWords
 from foldproof.words.booklet import BookletWords
 from foldproof.words.figures import FigureWords
+from foldproof.words.fit import FitWords
 from foldproof.words.lid import LidWords
 from foldproof.words.lists import TableWords
 from foldproof.words.numbers import Numbers, counted_form, with_marks
@@ -42,6 +43,7 @@ class Language:
     tables: TableWords = field(default_factory=TableWords)
     figures: FigureWords = field(default_factory=FigureWords)
     alternatives: AlternativeWords = field(default_factory=AlternativeWords)
+    fit: FitWords = field(default_factory=FitWords)
     outline: OutlineWords = field(default_factory=OutlineWords)
     shelf: ShelfWords = field(default_factory=ShelfWords)
     covering: CoveringWords = field(default_factory=CoveringWords)

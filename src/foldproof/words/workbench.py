@@ -352,6 +352,7 @@ class WorkbenchWords:
             "trace_title": "Is this its outline?",
             "trace_note": "The line should follow the edge all round. If the paper's corners are off, drag them "
             "and read it again.",
+            "trace_drawing": "This is what the drawing holds, at its own size.",
             "read_again": "Read it again with these corners",
             "corner": "Corner {number} of the paper",
             "accuracy": "good to {size}",

@@ -18,6 +18,7 @@ from foldproof.words.catalogue import ENGLISH, Language
 
 Fields = dict[str, Any]
 Tables = dict[str, Any]
+Builder = Callable[[dict[str, Any], Project, str, int, Language], None]
 
 LAYERS, ON = "layers", "on"
 BRAD, THROUGH = "brad", "through"
@@ -76,11 +77,11 @@ def built(text: str, project: Project, do: str, part: str, number: int, *, langu
         raise wrong("do", do[:40], "cannot be done in this design", "load the page again")
     before = parse_toml(text)
     after = copy.deepcopy(dict(before))
-    BUILDERS[do](after, project, part, number)
+    BUILDERS[do](after, project, part, number, language)
     return with_edits(text, edits_between(before, after))
 
 
-def _add_lid(tables: Tables, project: Project, part: str, number: int) -> None:
+def _add_lid(tables: Tables, project: Project, part: str, number: int, language: Language) -> None:
     host = tables["parts"][part]
     if "lid" in host and host["lid"] != NO_LID:
         host["lid"] = NO_LID
@@ -94,7 +95,7 @@ def _add_lid(tables: Tables, project: Project, part: str, number: int) -> None:
     tables["parts"][next(name for name in names if name not in taken)] = lid
 
 
-def _take_off_lid(tables: Tables, project: Project, part: str, number: int) -> None:
+def _take_off_lid(tables: Tables, project: Project, part: str, number: int, language: Language) -> None:
     del tables["parts"][part]
     others = tables.get("alternatives", {})
     for name in [name for name, told in others.items() if told.get("of", part) == part]:
@@ -103,7 +104,7 @@ def _take_off_lid(tables: Tables, project: Project, part: str, number: int) -> N
         tables.pop("alternatives", None)
 
 
-def _take_off_alternative(tables: Tables, project: Project, part: str, number: int) -> None:
+def _take_off_alternative(tables: Tables, project: Project, part: str, number: int, language: Language) -> None:
     del tables["alternatives"][part]
     if not tables["alternatives"]:
         del tables["alternatives"]
@@ -120,33 +121,33 @@ def _layers(tables: Tables, project: Project, part: str) -> list[Tables]:
     return found
 
 
-def _add_layer(tables: Tables, project: Project, part: str, number: int) -> None:
+def _add_layer(tables: Tables, project: Project, part: str, number: int, language: Language) -> None:
     rows = _layers(tables, project, part)
     rows.append({BRAD: "hidden under it"})
 
 
-def _take_off_layer(tables: Tables, project: Project, part: str, number: int) -> None:
+def _take_off_layer(tables: Tables, project: Project, part: str, number: int, language: Language) -> None:
     rows = _layers(tables, project, part)
     del rows[number - 1]
     rows[0].pop(BRAD, None)  # whichever is the lowest now, the brad goes through it
 
 
-def _add_content(tables: Tables, project: Project, part: str, number: int) -> None:
+def _add_content(tables: Tables, project: Project, part: str, number: int, language: Language) -> None:
     tables["content"] = {key.name: usual_text(key, project.unit) for key in CONTENT_KEYS if key.required}
 
 
-def _take_out(name: str) -> Callable[[Tables, Project, str, int], None]:
-    def take(tables: Tables, project: Project, part: str, number: int) -> None:
+def _take_out(name: str) -> Builder:
+    def take(tables: Tables, project: Project, part: str, number: int, language: Language) -> None:
         del tables[name]
 
     return take
 
 
-def _add_papers(tables: Tables, project: Project, part: str, number: int, *, language: Language = ENGLISH) -> None:
+def _add_papers(tables: Tables, project: Project, part: str, number: int, language: Language) -> None:
     tables["papers"] = {"name": language.workbench.new_papers}
 
 
-BUILDERS: Mapping[str, Callable[[Tables, Project, str, int], None]] = {
+BUILDERS: Mapping[str, Builder] = {
     "add_lid": _add_lid,
     "take_off_lid": _take_off_lid,
     "take_off_alternative": _take_off_alternative,

@@ -8,7 +8,6 @@ from typing import Any
 from foldproof.constructions.parameters import OPEN
 from foldproof.design.fit import fit
 from foldproof.design.fit_answers import GOALS, HOLE_GOALS, LID_GOALS, FitAnswer, Fitted, Goal
-from foldproof.design.fit_report import GOALS as GOAL_WORDS
 from foldproof.design.fit_report import exact_text, fit_document
 from foldproof.design.fit_shapes import fit_shapes
 from foldproof.design.other_shapes import OtherShape, other_shapes
@@ -48,9 +47,8 @@ def goals_of(project: Project, *, language: Language = ENGLISH) -> list[Fields]:
     found = []
     for part in project.parts:
         for goal in GOALS:
-            there = goal in GOAL_WORDS and (goal in LID_GOALS) == bool(part.on)
-            if there and _makes_sense(project, part, goal):
-                found.append({"part": part.name, "goal": goal, "label": GOAL_WORDS[goal]})
+            if (goal in LID_GOALS) == bool(part.on) and _makes_sense(project, part, goal):
+                found.append({"part": part.name, "goal": goal, "label": language.fit.goals[goal]})
         if part.on:
             found.append({"part": part.name, "goal": SHAPES, "label": language.workbench.shapes_goal})
             found.append({"part": part.name, "goal": OTHERS, "label": language.workbench.others_goal})
@@ -101,9 +99,7 @@ def _changes(project: Project, part: Part, answer: FitAnswer, found: Fitted) -> 
 
 
 def _typed(project: Project, value: object) -> str:
-    if isinstance(value, Length):
-        return exact_text(value, project)
-    return f"{value:g}" if isinstance(value, float) else str(value)
+    return exact_text(value, project) if isinstance(value, Length | float) else str(value)
 
 
 def _told(document: Document) -> Fields:

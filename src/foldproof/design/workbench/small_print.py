@@ -143,13 +143,14 @@ def _limit_rows(design: Design, *, language: Language = ENGLISH) -> Iterator[Fie
     for record, values in zip((CheckLimits, FoldingLimits), limits, strict=True):
         for field in setting_facts(record):
             typed = typed_at(design, "settings", field.name)
+            unit = language.workbench.units.get(field.metadata["unit"], "")
             control = setting_control(
                 field.name, field.metadata, getattr(values, field.name), _default(field), language=language
             )
             yield _row(
                 {
                     "phrase": control["path"],
-                    "text": f"{getattr(values, field.name):g} {language.workbench.units.get(field.metadata['unit'], '')}".strip(),
+                    "text": f"{getattr(values, field.name):g} {unit}".strip(),
                     "state": "usual" if typed is None else "given",
                     "control": control,
                 }

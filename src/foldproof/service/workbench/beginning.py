@@ -11,7 +11,7 @@ from foldproof.project.read import read_project
 from foldproof.service.keeping.shelving import start
 from foldproof.service.starting import construction_names, example_names, example_text, from_construction
 from foldproof.service.world import now
-from foldproof.teach import wording_workbench as words
+from foldproof.words.catalogue import ENGLISH, Language
 
 Unit = Literal["in", "cm"]
 
@@ -21,7 +21,7 @@ CARD = {"in": "12x12", "cm": "A4"}
 LID_VALUES = {"across": "work out", "hole_from_corner": "work out"}
 
 
-def family_text(construction: str, unit: Unit, name: str) -> str:
+def family_text(construction: str, unit: Unit, name: str, *, language: Language = ENGLISH) -> str:
     """A new project of one family. Raises InputError for a family there is not."""
     if construction not in construction_names():
         raise wrong("construction", construction[:60], "there is no such family", "choose one that is listed")
@@ -29,12 +29,14 @@ def family_text(construction: str, unit: Unit, name: str) -> str:
     lid = construction not in ("double-wall tray", "plain tray")
     prefix = "parts.tray." if lid else ""
     values = {f"{prefix}base_length": base, f"{prefix}wall_height": wall, "cardstock.sheet": CARD[unit]}
-    return from_construction(construction, name or words.NEW_NAME, unit, values | (LID_VALUES if lid else {}))
+    return from_construction(
+        construction, name or language.workbench.new_name, unit, values | (LID_VALUES if lid else {})
+    )
 
 
-def tour_text(unit: Unit) -> str:
+def tour_text(unit: Unit, *, language: Language = ENGLISH) -> str:
     """The box that the tour makes."""
-    return family_text("double-wall tray", unit, words.TOUR_NAME)
+    return family_text("double-wall tray", unit, language.workbench.tour_name, language=language)
 
 
 def first_start(folder: Path) -> None:

@@ -36,6 +36,7 @@ from foldproof.project.shelf_file import read_shelf_text
 from foldproof.project.write import with_change
 from foldproof.service.faces import face_folder
 from foldproof.service.keeping import sending
+from foldproof.service.packing import collecting_later
 from foldproof.service.settle import settle
 from foldproof.views.folded_picture import finished_picture
 from foldproof.views.lid_steps_pictures import finished_lid
@@ -133,8 +134,7 @@ def pack_files(payload: bytes, progress: Progress) -> bytes:
     done = solved(read_project(text))
     if done.measured is None:
         raise InputError(done.problems)
-    settle()
-    with face_folder() as faces:
+    with face_folder() as faces, collecting_later():
         made = pack(done.filled, text, progress, font_folders=(faces,))
     return _zip([(file.path, file.data) for file in made.files])
 
@@ -187,7 +187,11 @@ def page_count(payload: bytes) -> bytes:
 
 
 def _json(data: Any) -> bytes:
-    return json.dumps(_finite(data), ensure_ascii=False, allow_nan=False).encode()
+    try:
+        text = json.dumps(data, ensure_ascii=False, allow_nan=False)
+    except ValueError:
+        text = json.dumps(_finite(data), ensure_ascii=False, allow_nan=False)
+    return text.encode()
 
 
 def _finite(data: Any) -> Any:

@@ -103,10 +103,11 @@ function one(file, address) {
   if (!file.pages.length) return links;
   const page = ([wide, tall], at) => el("img", { src: `${address}?page=${at}`, alt: say("page_of", { file: file.path, page: at + 1, pages: file.pages.length }), loading: "lazy", width: Math.round(wide), height: Math.round(tall) });
   const pages = file.pages.map(page);
-  const rest = pages.slice(SHOWN);
+  const shown = pages.length <= SHOWN + 1 ? pages.length : SHOWN;
+  const rest = pages.slice(shown);
   return [
     links,
-    el("div", { class: "pages" }, pages.slice(0, SHOWN)),
+    el("div", { class: "pages" }, pages.slice(0, shown)),
     rest.length ? el("details", {}, el("summary", { "aria-label": `${say("more_pages", { count: rest.length })}: ${file.path}` }, say("more_pages", { count: rest.length })), el("div", { class: "pages" }, rest)) : null,
   ];
 }

@@ -125,7 +125,7 @@ function drawTrace(found) {
   fill(
     trace,
     el("h2", { class: "large" }, say("trace_title")),
-    el("p", { class: "quiet" }, say("trace_note")),
+    el("p", { class: "quiet" }, say(found.photograph ? "trace_note" : "trace_drawing")),
     el(
       "div",
       { class: "traced" },
