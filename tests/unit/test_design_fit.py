@@ -130,7 +130,7 @@ def test_the_smallest_lid_whose_place_is_open_is_judged_at_its_best_place(shape)
     size = found.size
     assert found.short == ZERO
     assert size <= smallest_lid(centred, part_of(centred, "lid"), host).size
-    assert found.bound.finished and size.float_mm - 2.0 < found.bound.bound_mm < size.float_mm
+    assert found.bound.finished and size.float_mm - 6.0 < found.bound.bound_mm < size.float_mm
     full = filled(lid, fit(project, lid).answers[0])
     assert full.values.across == size
     box = box_of(project, full.values, host)

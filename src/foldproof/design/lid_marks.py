@@ -296,8 +296,8 @@ def best_cover_marked(
             for margin, marks in zip(found, every, strict=True)
         )
 
-    ways = [(math.floor(near[n] / _step_size(question, n)) + k for k in (0, 1)) for n in names]
-    best = ranked(list(product(*ways)))
+    lows = [math.floor(near[name] / _step_size(question, name)) for name in names]
+    best = ranked(list(product(*((low, low + 1) for low in lows))))
     while names:
         better = ranked(list(_beside(best[2])))
         if better[:2] <= best[:2]:

@@ -57,16 +57,14 @@ class LidSize:
 
 
 class _Search:
-    """One search over sizes, told what it has seen: ``largest_none_mm`` is proved not to cover, ``undecided`` when a
-    size was left open.
-    """
+    """One search over sizes and what it has seen of each; ``undecided`` when a size was left open."""
 
     def __init__(
         self, project: Project, values: TurningLidValues, host: Assembly, box: TurningBox, progress: Progress
     ) -> None:
         self.project, self.values, self.host, self.box, self.progress = project, values, host, box, progress
         self.cells = 0
-        self.largest_none_mm: float | None = None
+        self.bounds: dict[Length, float] = {}  # no place at this size has more margin
         self.undecided = False
         self.stopped = False
         self.known: dict[Length, tuple[float, Placed]] = {}
@@ -76,6 +74,11 @@ class _Search:
         if size not in self.known:
             self.known[size] = self._margin(size)
         return self.known[size]
+
+    def bound(self, size: Length) -> float:
+        """No place at a size has more margin."""
+        margin, _ = self.margin(size)
+        return self.bounds.get(size, margin)
 
     def _margin(self, size: Length) -> tuple[float, Placed]:
         sized = dataclasses.replace(self.values, across=size)
@@ -87,8 +90,7 @@ class _Search:
             return given_margin(sized, self.box, size.float_mm), {}
         wanted = self.project.checks.cover_look_mm
         near, bound = self._best(question, outline, wanted)
-        if bound < wanted:
-            self.largest_none_mm = max(self.largest_none_mm or 0.0, size.float_mm)
+        self.bounds[size] = bound
         placed, margin = best_cover_marked(question, outline, near)
         if margin < wanted <= bound:  # a place that just covers may have no marks beside it that do: the best may
             near, _ = self._best(question, outline, math.inf)
@@ -136,9 +138,10 @@ def smallest_lid(project: Project, part: Part, host: Assembly, progress: Progres
     size = sizes[-1 if number is None else number]
     margin, placed = search.margin(size)
     short = max(0.0, wanted - margin) if number is None else 0.0
-    none_mm = search.largest_none_mm
-    if not placed_open and number != 0:
-        none_mm = sizes[-1 if number is None else number - 1].float_mm
+    smaller = sizes[: len(sizes) if number is None else number]
+    # Between the marks a smaller one may cover: the first that is not proved to cover nowhere.
+    first = _halved(smaller, lambda size: search.bound(size) >= wanted) if smaller else 0
+    none_mm = sizes[len(smaller) - 1 if first is None else first - 1].float_mm if first != 0 else None
     return LidSize(
         size=size,
         short=length(Fraction(str(round(min(short, MOST_MISSING_MM), 3))), "mm"),

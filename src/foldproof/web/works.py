@@ -197,12 +197,13 @@ class Works:
             answer.set_exception(InputError(told))
 
     async def warm(self, job: str) -> None:
-        """Has every process import what it needs before anyone asks; the job does nothing else."""
-        waiting = []
-        for number, lane in enumerate(self._lanes):
-            rank = AT_ONCE if lane.first else SOON
-            waiting.append(self.run(job, b"%d" % number, rank=rank))
-        await asyncio.gather(*waiting, return_exceptions=True)
+        """Has every process import what it needs before anyone asks; the job does nothing else.
+
+        The one that pages wait for comes first and alone: it has the whole machine, and the first page is soon there.
+        """
+        await asyncio.gather(self.run(job, b"0", rank=AT_ONCE), return_exceptions=True)
+        others = (self.run(job, b"%d" % number) for number in range(1, len(self._lanes)))
+        await asyncio.gather(*others, return_exceptions=True)
 
     def close(self) -> None:
         """Ends all processes."""
