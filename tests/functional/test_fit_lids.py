@@ -1,0 +1,114 @@
+"""`foldproof fit` on a lid: box, place and hole in one go, and what is proved of the place."""
+
+import json
+from importlib import resources
+
+import jsonschema
+import pytest
+
+from foldproof.cli.watch import Watch
+from foldproof.project.read import read_project
+
+BOX = """format = 1
+name = "Wave box"
+unit = "in"
+
+[cardstock]
+sheet = "12x12"
+weight = "216 gsm"
+thickness = "0.27 mm"
+
+[parts.lid]                # written first, fitted last
+construction = "turning lid"
+on = "tray"
+shape = "rosette"
+lobes = 8
+across = "6"
+closed = "work out"        # to half a degree
+hole_from_corner = "work out"
+
+[[parts.lid.layers]]
+
+[parts.tray]
+construction = "double-wall tray"
+base_length = "{base}"
+wall_height = "2"
+inner_wall = "1 1/2"
+"""
+
+
+def checked(report):
+    schema = json.loads((resources.files("foldproof") / "schemas" / "fit.schema.json").read_text(encoding="utf-8"))
+    jsonschema.Draft202012Validator(schema).validate(report)
+    return {part["name"]: part for part in report["parts"]}
+
+
+@pytest.fixture
+def box(tmp_path):
+    def written(base="work out"):
+        path = tmp_path / "box.toml"
+        path.write_text(BOX.format(base=base), encoding="utf-8")
+        return path
+
+    return written
+
+
+def test_how_large_a_box_the_shape_covers_and_where_its_hole_goes(box, run):
+    path = box()
+    ran = run("fit", str(path), "--write", "--json")
+    assert ran.code == 0 and ran.err == ""
+    parts = checked(ran.report)
+    assert list(parts) == ["tray", "lid"]
+    size, place = parts["tray"]["size_bound"], parts["lid"]["best_place"]
+    assert size["finished"] and size["found_mm"] < size["bound_mm"] < size["found_mm"] + 4.0  # grooves: 1/8 in
+    best = parts["lid"]["answers"][0]
+    assert place["finished"] and not place["none_exists"]
+    assert best["lid"]["margin_mm"] <= place["margin_bound_mm"] <= place["place"]["margin_mm"] + 0.25 + 0.1 + 1e-6
+    turned = min(each for each in (best["lid"]["left_deg"], best["lid"]["right_deg"]) if each is not None)
+    assert turned >= place["turn_bound_deg"] - 1e-6 or best["lid"]["margin_mm"] < place["level_mm"]
+    assert any("no place has more than" in text for text in parts["lid"]["proved_text"])
+    # What was written is what was found, comments stay, and nothing is open any more.
+    text = path.read_text(encoding="utf-8")
+    assert "# to half a degree" in text and "work out" not in text
+    lid = next(part for part in read_project(text).parts if part.name == "lid")
+    found = {value["name"]: value for value in best["values"]}
+    assert lid.values.closed == found["closed"]["value_deg"] and found["closed"]["value_mm"] is None
+    assert lid.values.hole_from_corner.float_mm == pytest.approx(found["hole_from_corner"]["value_mm"], abs=1e-3)
+    assert run("prove", str(path)).code == 0
+
+
+def test_a_goal_for_the_lid_asks_for_the_box_first(box, run):
+    parts = checked(run("fit", str(box()), "--goal", "least turn", "--json").report)
+    assert parts["tray"]["goal"] == "largest base" and parts["lid"]["goal"] == "least turn"
+    most = checked(run("fit", str(box("3")), "--goal", "best hole", "--json").report)["lid"]["answers"][0]["lid"]
+    least = checked(run("fit", str(box("3")), "--goal", "least turn", "--json").report)["lid"]["answers"][0]["lid"]
+    turns = [min(x for x in (lid["left_deg"], lid["right_deg"]) if x is not None) for lid in (least, most)]
+    assert turns[0] <= turns[1] and least["margin_mm"] <= most["margin_mm"]
+
+
+def test_a_lid_whose_box_finds_no_size_is_left_out(box, run):
+    path = box()
+    path.write_text(
+        path.read_text(encoding="utf-8").replace('wall_height = "2"', 'wall_height = "5"'), encoding="utf-8"
+    )
+    ran = run("fit", str(path), "--json")
+    assert ran.code == 1 and list(checked(ran.report)) == ["tray"] and ran.report["verdict"] is None
+
+
+def test_a_good_place_is_told_at_once_and_stopping_keeps_it(box, run, monkeypatch):
+    """Stopped at its first word of the place, the search answers with what it has, and says so."""
+
+    def stopped_at_the_place(self, stage, done, total):
+        self.stopped = self.stopped or stage == "lid_place"
+        return not self.stopped
+
+    monkeypatch.setattr(Watch, "__call__", stopped_at_the_place)
+    path = box("3")
+    before = path.read_text(encoding="utf-8")
+    ran = run("fit", str(path), "--write")
+    assert ran.code == 3 and path.read_text(encoding="utf-8") == before
+    assert "A good place is found" in ran.err and "was stopped" in ran.out
+    part = checked(run("fit", str(path), "--json").report)["lid"]
+    assert part["stopped"] and part["best_place"]["stopped"] and part["answers"]
+    bound = part["best_place"]["margin_bound_mm"]
+    assert bound is None or bound >= part["answers"][0]["lid"]["margin_mm"] - 1e-6
