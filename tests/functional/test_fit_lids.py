@@ -1,7 +1,9 @@
 """`foldproof fit` on a lid: box, place and hole in one go, and what is proved of the place."""
 
 import json
+import re
 from importlib import resources
+from pathlib import Path
 
 import jsonschema
 import pytest
@@ -112,3 +114,18 @@ def test_a_good_place_is_told_at_once_and_stopping_keeps_it(box, run, monkeypatc
     assert part["stopped"] and part["best_place"]["stopped"] and part["answers"]
     bound = part["best_place"]["margin_bound_mm"]
     assert bound is None or bound >= part["answers"][0]["lid"]["margin_mm"] - 1e-6
+
+
+def test_a_pack_tells_how_good_the_place_is_when_it_is_asked(tmp_path, examples, run):
+    path = tmp_path / "searched.toml"
+    text = Path(examples["pebble-metric"]).read_text(encoding="utf-8")
+    path.write_text(text.replace("[parts.tray]", '[teach]\nplace = "searched"\n\n[parts.tray]', 1), encoding="utf-8")
+    assert run("pack", str(path), "-o", str(tmp_path / "pack")).code == 0
+    told = " ".join((tmp_path / "pack" / "fit.txt").read_text(encoding="utf-8").split())
+    assert "no place has more than" in told
+    bound = float(re.search(r"more than ([\d.]+) mm to spare", told).group(1))
+    proof = json.loads((tmp_path / "pack" / "proof.json").read_text(encoding="utf-8"))
+    assert proof["lids"][0]["margin_mm"] <= bound
+    booklet = (tmp_path / "pack" / "booklet.html").read_text(encoding="utf-8")
+    booklet = re.sub(r"<[^>]*>", "", booklet).replace("\u00a0", " ")
+    assert "How good this place is" in booklet and f"no place has more than {bound:.2f} mm" in booklet

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+from collections.abc import Mapping
 
 from foldproof.checks.proof import Proof
 from foldproof.constructions.fasteners import KINDS, fastener_sizes
@@ -11,6 +12,7 @@ from foldproof.design.lid_parts import LidParts, lids_of, sight_of
 from foldproof.design.measure import Measured
 from foldproof.design.offcuts import main_offcuts
 from foldproof.design.papers import papers_of
+from foldproof.design.searched_places import NOWHERE
 from foldproof.design.steps import ToldSteps
 from foldproof.drawing.records import Block, Document, Page
 from foldproof.exports.booklet_pdf import LIVE_MM, BookletLook
@@ -70,9 +72,10 @@ def booklet_of(
     steps: ToldSteps,
     width_mm: float = LIVE_MM[0],
     *,
+    places: Mapping[str, tuple[str, ...]] = NOWHERE,
     language: Language = ENGLISH,
 ) -> Document:
-    """The booklet. ``steps`` are drawn for its width, ``width_mm``."""
+    """The booklet. ``steps`` are drawn for its width, ``width_mm``; ``places`` tell how good a lid's place is."""
     project, lids = measured.project, lids_of(proof, language=language)
     tools = tools_of(project)
     pieces = pieces_of(measured, lids)
@@ -102,7 +105,7 @@ def booklet_of(
             cut_rows=_cut_rows(measured, pieces, lids, language=language),
             plans=plans,
             told=steps.pieces,
-            holes=tuple(_hole(project, lid, language=language) for lid in lids),
+            holes=tuple(_hole(project, lid, places.get(lid.name, ()), language=language) for lid in lids),
             have=tuple(page for page in steps.finished if page is not cover and not page.name.endswith(SECTION)),
             sizes=_sizes(measured, language=language),
             lids=tuple(lid.rows for lid in told.lids),
@@ -232,7 +235,7 @@ def _name(piece: MeasuredPiece, *, language: Language = ENGLISH) -> str:
     return title if piece.copies == 1 else language.booklet.copies.format(name=title, count=piece.copies)
 
 
-def _hole(project: Project, lid: LidParts, *, language: Language = ENGLISH) -> HoleWays:
+def _hole(project: Project, lid: LidParts, place: tuple[str, ...], *, language: Language = ENGLISH) -> HoleWays:
     sizes = fastener_sizes(lid.values, project.unit)
     hole = both_units(in_words(sizes.hole, project.ruler), in_words(sizes.hole, project.other_ruler), language=language)
     steps = tuple(step.format(hole=hole, fastener=language.term(sizes.kind)) for step in language.lid.guide_steps)
@@ -246,6 +249,7 @@ def _hole(project: Project, lid: LidParts, *, language: Language = ENGLISH) -> H
                 hand_lines(lid.turning, project.ruler, project.other_ruler, language=language),
             ),
             *(((language.booklet.by_sight, sight),) if sight else ()),
+            *(((language.booklet.how_good, place),) if place else ()),
         ),
     )
 

@@ -16,7 +16,7 @@ from fractions import Fraction
 from foldproof.constructions.parameters import Open
 from foldproof.constructions.record import Axis
 from foldproof.design.class_version import class_part, class_version
-from foldproof.design.fit_answers import LID_GOALS, FitAnswer, Fitted, Goal
+from foldproof.design.fit_answers import LID_GOALS, FitAnswer, Fitted, Goal, SizeBound
 from foldproof.design.fit_lid import AT_ONCE, Told, fit_lid, silent
 from foldproof.design.under_lid import LidOver, lid_over
 from foldproof.errors import wrong
@@ -68,23 +68,22 @@ def fit(
             f"nothing is left to work out for: {goal}",
             'write "work out" for a value',
         )
-    stops = project.board.stops
+    stops, over = project.board.stops, lid_over(project, part, progress)
     if stops:
-        found = _search(project, part, goal, Grid.of(project, stops))
+        found = _search(project, part, goal, Grid.of(project, stops), over)
         if found:
             answer = FitAnswer(part=part.name, goal=goal, works=True, reason="", short=ZERO, answers=found)
-            return _bounded(project, part, answer)
-    ruled = _search(project, part, goal, Grid.of(project, ()))
+            return _bounded(project, part, answer, over)
+    ruled = _search(project, part, goal, Grid.of(project, ()), over)
     if ruled:
         reason = "off_stops" if stops else ""
         answer = FitAnswer(part=part.name, goal=goal, works=not stops, reason=reason, short=ZERO, answers=ruled)
-        return _bounded(project, part, answer)
-    return _nearest(project, part, goal)
+        return _bounded(project, part, answer, over)
+    return _nearest(project, part, goal, over)
 
 
-def _bounded(project: Project, part: Part, answer: FitAnswer) -> FitAnswer:
+def _bounded(project: Project, part: Part, answer: FitAnswer, over: LidOver | None) -> FitAnswer:
     """With what is proved of the largest base that the lid covers, where one is to be covered."""
-    over = lid_over(project, part)
     if over is None or answer.goal != "largest base":
         return answer
     values = answer.answers[0].lengths
@@ -92,7 +91,19 @@ def _bounded(project: Project, part: Part, answer: FitAnswer) -> FitAnswer:
     beside = width.float_mm if isinstance(width, Length) else None
     if long is None or (beside is None and values.get("base_width") != long):
         return answer
-    return dataclasses.replace(answer, size=dataclasses.replace(over.bound(beside), found_mm=long.float_mm))
+    bound = over.bound(beside)
+    finished = bound.finished or _none_on_marks(project, part, answer, over, bound)
+    size = dataclasses.replace(bound, found_mm=long.float_mm, finished=finished)
+    return dataclasses.replace(answer, size=size, stopped=bound.stopped)
+
+
+def _none_on_marks(project: Project, part: Part, answer: FitAnswer, over: LidOver, bound: SizeBound) -> bool:
+    """Whether no larger base on the maker's marks lies under a bound."""
+    if bound.bound_mm is None:
+        return False
+    grid = Grid.of(project, project.board.stops if answer.answers[0].on_stops else ())
+    allowing = dataclasses.replace(over, most_mm=bound.bound_mm)
+    return _search(project, part, answer.goal, grid, allowing)[:1] == answer.answers[:1]
 
 
 def filled(part: Part, fitted: Fitted) -> Part:
@@ -175,10 +186,10 @@ class _Found:
     turned: bool
 
 
-def _search(project: Project, part: Part, goal: Goal, grid: Grid) -> tuple[Fitted, ...]:
+def _search(project: Project, part: Part, goal: Goal, grid: Grid, over: LidOver | None) -> tuple[Fitted, ...]:
     scored = []
     for turned in _ways_round(project, part, goal):
-        wish = _wish(project, part, goal, grid, turned)
+        wish = _wish(project, part, goal, grid, turned, over)
         for walls in _wall_choices(part, grid, wish):
             both = _bases(part, grid, walls, wish)
             if both is None:
@@ -229,7 +240,7 @@ def _most_base(wish: _Wish, grid: Grid, other: int | None) -> int | None:
     return int(Fraction(str(round(most_mm, 4))) // grid.step.mm)
 
 
-def _wish(project: Project, part: Part, goal: Goal, grid: Grid, turned: bool) -> _Wish:
+def _wish(project: Project, part: Part, goal: Goal, grid: Grid, turned: bool, over: LidOver | None) -> _Wish:
     sheet = project.cardstock.usable_sheet
     sides = (grid.steps(sheet.width), grid.steps(sheet.height))
     least_base, least_wall = (LEAST_BASE, LEAST_BASE), ZERO
@@ -242,7 +253,7 @@ def _wish(project: Project, part: Part, goal: Goal, grid: Grid, turned: bool) ->
         least_base=(up[0], up[1]),
         least_wall=up[2],
         goal=goal,
-        over=lid_over(project, part),
+        over=over,
     )
 
 
@@ -401,14 +412,13 @@ def _all_on_stops(project: Project, part: Part) -> bool:
     return bool(stops)
 
 
-def _nearest(project: Project, part: Part, goal: Goal) -> FitAnswer:
+def _nearest(project: Project, part: Part, goal: Goal, over: LidOver | None) -> FitAnswer:
     """Nothing fits as wished: the nearest that works, and by how much it misses."""
     stops = project.board.stops
     grid = Grid.of(project, stops)
     if goal == "hold the content":
-        biggest = _search(project, part, "largest base", grid) or _search(
-            project, part, "largest base", Grid.of(project, ())
-        )
+        biggest = _search(project, part, "largest base", grid, over)
+        biggest = biggest or _search(project, part, "largest base", Grid.of(project, ()), over)
         need, _ = needed_for_content(project, part)
         missing = ZERO
         if biggest:
@@ -420,13 +430,13 @@ def _nearest(project: Project, part: Part, goal: Goal) -> FitAnswer:
             part=part.name, goal=goal, works=False, reason="content_too_large", short=missing, answers=biggest
         )
     if goal == "whole sheet":
-        biggest = _search(project, part, "largest base", grid)
+        biggest = _search(project, part, "largest base", grid, over)
         short = max((max(b.spare_width, b.spare_height) for b in biggest[:1]), default=ZERO)
         return FitAnswer(part=part.name, goal=goal, works=False, reason="not_filled", short=short, answers=biggest)
-    return _lower_walls(project, part, grid)
+    return _lower_walls(project, part, grid, over)
 
 
-def _lower_walls(project: Project, part: Part, grid: Grid) -> FitAnswer:
+def _lower_walls(project: Project, part: Part, grid: Grid, over: LidOver | None) -> FitAnswer:
     """No base is left beside the given walls: the same with walls left open too."""
     names = [name for name in ("wall_height", "inner_wall") if hasattr(part.values, name)]
     opened = dataclasses.replace(
@@ -434,7 +444,7 @@ def _lower_walls(project: Project, part: Part, grid: Grid) -> FitAnswer:
         values=dataclasses.replace(part.values, **{name: Open() for name in names}),
         open_values=tuple(dict.fromkeys((*part.open_values, *names))),
     )
-    near = _search(project, opened, "largest base", grid)
+    near = _search(project, opened, "largest base", grid, over)
     short = ZERO
     if near and isinstance(part.values.wall_height, Length):
         short = max(ZERO, part.values.wall_height - near[0].lengths["wall_height"])

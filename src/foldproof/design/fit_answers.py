@@ -77,13 +77,15 @@ class SizeBound:
     """How far the best size is known: ``found_mm`` works, and ``bound_mm`` is proved to work at no place left open.
 
     Of a lid ``bound_mm`` is the smaller, of a base the larger of the two; None when nothing was proved. ``cells`` were
-    looked at. ``finished``: nothing is left between them but what marks and rounding take.
+    looked at. ``finished``: nothing is left between them but what marks and rounding take. ``stopped``: the maker ended
+    the search.
     """
 
     found_mm: float
     bound_mm: float | None
     cells: int
     finished: bool
+    stopped: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -92,10 +94,12 @@ class FitAnswer:
 
     ``short`` is then by how much the wish is missed and ``reason`` a code: ``content_too_large`` (length or height
     missing inside), ``piece_too_large`` (missing on the sheet), ``not_filled`` (card left over), ``off_stops``,
-    ``no_hole``, ``no_margin``, ``no_opening``, ``no_lid``, ``no_owned`` (margin missing at the largest size).
+    ``no_hole``, ``no_margin``, ``no_opening``, ``no_lid``, ``no_owned`` (margin missing at the largest size),
+    ``layer_larger`` (by how much a layer of its own size is larger than the lid).
     ``among`` are the sizes that a lid's was chosen from, when the maker owns only these. ``place`` is the best place of
-    a lid between all marks, with what is proved of it, ``uncovered`` the share of the opening asked for; ``size`` what
-    is proved of a size. ``stopped``: the search was stopped before it was done.
+    a lid between all marks, with what is proved of it, ``sought`` the values of a place that were searched and
+    ``uncovered`` the share of the opening asked for; ``size`` what is proved of a size. ``stopped``: the search was
+    stopped before it was done.
     """
 
     part: str
@@ -106,6 +110,7 @@ class FitAnswer:
     answers: tuple[Fitted, ...]
     among: tuple[Length, ...] = ()
     place: BestHole | None = None
+    sought: tuple[str, ...] = ()
     uncovered: float | None = None
     size: SizeBound | None = None
     stopped: bool = False

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 from fractions import Fraction
 
 from foldproof.constructions.parameters import Open
-from foldproof.constructions.turning_lid import owned_sizes
+from foldproof.constructions.turning_lid import given_sizes, owned_sizes
 from foldproof.design.fit_answers import HOLE_GOALS, FitAnswer, Fitted, Goal, SizeBound
 from foldproof.design.lid_marks import SHOWN, Marked, best_marked, missed
 from foldproof.design.lid_question import (
@@ -99,6 +99,9 @@ def _smallest(asked: _Asked, progress: Progress, most_cells: int, told: Told) ->
     if size.short > ZERO:
         return _answer(asked, (), "no_owned" if owned_sizes(values) else "no_lid", size.short)
     asked = asked.taking({"across": size.size, **size.placed})
+    larger = max((own - size.size for own in given_sizes(asked.part.values)), default=ZERO)
+    if larger > ZERO:
+        return _answer(asked, (None,), "layer_larger", larger)
     if any(name in asked.part.open_values for name in HOLE) or asked.goal != "smallest lid":
         return _place(asked, progress, most_cells, told)
     return _answer(asked, (None,), "", ZERO)
@@ -150,7 +153,9 @@ def _on_marks(asked: _Asked, question: LidQuestion, goal: Goal, best: BestHole) 
     near = measures_of(question, best.place) if best.place is not None else _by_the_corner(question)
     marked = best_marked(question, goal, near)
     reason, short = missed(question, goal, marked[0].standing)
-    return dataclasses.replace(_answer(asked, marked, reason, _mm(short)), place=best, uncovered=question.uncovered)
+    return dataclasses.replace(
+        _answer(asked, marked, reason, _mm(short)), place=best, sought=question.opened, uncovered=question.uncovered
+    )
 
 
 def _by_the_corner(question: LidQuestion) -> dict[str, float]:

@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator
 
 from foldproof.design.fit_answers import FitAnswer
+from foldproof.design.lid_question import PLACE, POSE
 from foldproof.lids.optimum_records import BestHole, Certificate, LidPlace
 from foldproof.project.records import Project
 from foldproof.words.catalogue import ENGLISH, Language
@@ -15,7 +16,7 @@ FINE = 100  # parts of a millimetre, and of a degree, in which bounds are told, 
 
 def proved_words(project: Project, answer: FitAnswer, *, language: Language = ENGLISH) -> tuple[str, ...]:
     """Sentences, none for an answer of which nothing is to be proved."""
-    found = [*_of_size(answer, language=language)]
+    found = [*_of_size(project, answer, language=language)]
     if answer.place is not None:
         found += _of_place(answer, answer.place, language=language)
     if answer.stopped:
@@ -23,7 +24,7 @@ def proved_words(project: Project, answer: FitAnswer, *, language: Language = EN
     return tuple(found)
 
 
-def _of_size(answer: FitAnswer, *, language: Language) -> Iterator[str]:
+def _of_size(project: Project, answer: FitAnswer, *, language: Language) -> Iterator[str]:
     size = answer.size
     if size is None or size.bound_mm is None:
         return
@@ -31,9 +32,19 @@ def _of_size(answer: FitAnswer, *, language: Language) -> Iterator[str]:
     bound = size.bound_mm
     told = (math.floor if lid else math.ceil)(bound * FINE) / FINE
     frame = language.fit.lid_bound if lid else language.fit.base_bound
-    yield frame.format(bound=language.fit.fine_mm.format(size=told))
+    lies = language.fit.lies[_lies(project, answer)]
+    yield frame.format(bound=language.fit.fine_mm.format(size=told), lies=lies)
     if not size.finished:
         yield language.fit.size_unfinished
+
+
+def _lies(project: Project, answer: FitAnswer) -> str:
+    """How much is open of the place of the lid that a size is about: "open", "partly" or "given"."""
+    parts = (*project.parts, *(each.part for each in project.alternatives))
+    part = next(each for each in parts if each.name == answer.part)
+    lid = part if part.on else next(each for each in parts if each.on == part.name)
+    free = [name in lid.open_values for name in POSE]
+    return "open" if all(free) else "partly" if any(free) else "given"
 
 
 def _of_place(answer: FitAnswer, best: BestHole, *, language: Language) -> Iterator[str]:
@@ -52,26 +63,39 @@ def _of_place(answer: FitAnswer, best: BestHole, *, language: Language) -> Itera
 
 def _bounds(answer: FitAnswer, place: LidPlace, proof: Certificate, *, language: Language) -> Iterator[str]:
     words = language.fit
-    if _known(proof.margin_bound_mm):
+    searched = words.searched if set(PLACE) <= set(answer.sought) else words.searched_open
+    moves = any(name in POSE for name in answer.sought)
+    if not moves:
+        lacks = place.margin_mm < 0.0
+        found = _spare(place.margin_mm, lacks, language=language)
+        yield (words.margin_given_lacks if lacks else words.margin_given).format(found=found)
+    elif _known(proof.margin_bound_mm):
         bound, marked = proof.margin_bound_mm or 0.0, answer.answers[0].lid
         lacks = bound < 0.0
         yield (words.margin_lacks if lacks else words.margin_bound).format(
+            searched=searched,
             bound=_below(-bound, language=language) if lacks else _above(bound, language=language),
             found=_spare(place.margin_mm if proof.level_mm is None else _best(proof), lacks, language=language),
             marked=_spare(place.margin_mm if marked is None else marked.margin_mm, lacks, language=language),
         )
     if _known(proof.angle_bound_rad) and _known(proof.level_mm):
         level = proof.level_mm or 0.0
-        yield (words.angle_lacks if level < 0.0 else words.angle_bound).format(
+        frame = words.angle_lacks if level < 0.0 else words.angle_bound
+        yield (frame if moves else words.angle_given).format(
+            searched=searched,
             level=_spare(level, level < 0.0, language=language),
             bound=f"{math.floor(math.degrees(proof.angle_bound_rad or 0.0) * FINE) / FINE:g}",
             percent=100.0 * (answer.uncovered or 0.0),
             found=f"{math.ceil(math.degrees(abs(place.open_turn_rad)) * FINE) / FINE:g}",
         )
     if _known(proof.edge_bound_mm):
+        marked = answer.answers[0].lid
         yield words.edge_bound.format(
+            searched=searched,
+            percent=100.0 * (answer.uncovered or 0.0),
             bound=_above(proof.edge_bound_mm or 0.0, language=language),
             found=_below(place.hole_to_lid_mm, language=language),
+            marked=_below(place.hole_to_lid_mm if marked is None else marked.edge_mm, language=language),
         )
 
 

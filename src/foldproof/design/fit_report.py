@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import Literal
 
 from foldproof.checks.proof import Verdict
-from foldproof.design.fit_answers import FitAnswer, Fitted, LidStanding
+from foldproof.design.fit_answers import FitAnswer, Fitted, Goal, LidStanding
 from foldproof.design.fit_proved import proved_words
 from foldproof.drawing.records import Block, Document, Heading, Paragraph, Table
 from foldproof.errors import wrong
@@ -28,6 +28,7 @@ from foldproof.project.records import Part, Project
 from foldproof.views.report import Report, mm, number, report
 from foldproof.words.catalogue import ENGLISH, Language
 
+EDGE: Goal = "hole far from the edge"
 WITHOUT_ANSWERS = ("no_lid", "no_owned")  # told by what is missing, with nothing to show
 
 FINER: dict[str, tuple[Ruler, ...]] = {"in": (INCH_THIRTYSECONDS,), "cm": (CM_HALF_MILLIMETRES,)}
@@ -85,7 +86,7 @@ def found_words(project: Project, answer: FitAnswer, best: Fitted, *, language: 
     pairs = [(_name(name, language=language), value_words(project, value)) for name, value in best.values]
     if best.lid is not None:
         heads = _standing_heads(answer, language=language)
-        pairs += zip(heads, _standing_row(project, best.lid, language=language), strict=True)
+        pairs += zip(heads, _standing_row(project, answer, best.lid, language=language), strict=True)
     return language.fit.between.join(language.fit.value.format(name=name.lower(), value=value) for name, value in pairs)
 
 
@@ -100,7 +101,7 @@ def _table(project: Project, answer: FitAnswer, *, language: Language = ENGLISH)
     rows = tuple(
         (
             words.best if fitted is answer.answers[0] else words.other,
-            *_row(project, fitted, names, language=language),
+            *_row(project, answer, fitted, names, language=language),
         )
         for fitted in answer.answers
     )
@@ -111,26 +112,37 @@ def _name(name: str, *, language: Language = ENGLISH) -> str:
     return language.fit.values.get(name, name.replace("_", " ").capitalize())
 
 
-def _row(project: Project, fitted: Fitted, names: list[str], *, language: Language = ENGLISH) -> tuple[str, ...]:
+def _row(
+    project: Project, answer: FitAnswer, fitted: Fitted, names: list[str], *, language: Language = ENGLISH
+) -> tuple[str, ...]:
     values = dict(fitted.values)
     told = tuple(value_words(project, values[name], language=language) for name in names)
     if fitted.lid is not None:
-        return (*told, *_standing_row(project, fitted.lid, language=language))
+        return (*told, *_standing_row(project, answer, fitted.lid, language=language))
     piece = _size(project, fitted.width, fitted.height, language=language)
     return (*told, piece, _size(project, fitted.spare_width, fitted.spare_height, language=language))
 
 
-def _standing_heads(answer: FitAnswer, *, language: Language = ENGLISH) -> tuple[str, str, str, str]:
+def _standing_heads(answer: FitAnswer, *, language: Language = ENGLISH) -> tuple[str, ...]:
     words = language.fit
-    return (words.to_spare, words.asked.format(percent=100.0 * (answer.uncovered or 0.0)), words.opens, words.turned)
+    inside = (words.inside,) if answer.goal == EDGE else ()
+    asked = words.asked.format(percent=100.0 * (answer.uncovered or 0.0))
+    return (*inside, words.to_spare, asked, words.opens, words.turned)
 
 
-def _standing_row(project: Project, lid: LidStanding, *, language: Language = ENGLISH) -> tuple[str, str, str, str]:
-    """What a place gives: margin, the least turn that opens as far as is asked, the most it opens, and by what turn."""
+def _standing_row(
+    project: Project, answer: FitAnswer, lid: LidStanding, *, language: Language = ENGLISH
+) -> tuple[str, ...]:
+    """What a place gives: margin, the least turn that opens as far as is asked, the most it opens, and by what turn.
+
+    First how far inside the edge the hole lies, where that was asked for.
+    """
     words = language.fit
     turns = [turn for turn in (lid.left_deg, None if lid.right_deg is None else -lid.right_deg) if turn is not None]
     spare = about(_length(abs(lid.margin_mm)), project.ruler, words=language.told.common.about)
+    inside = about(_length(lid.edge_mm), project.ruler, words=language.told.common.about)
     return (
+        *((inside,) if answer.goal == EDGE else ()),
         spare if lid.margin_mm >= 0.0 else words.too_small.format(size=spare),
         _turn_words(min(turns, key=abs), language=language) if turns else words.never,
         words.percent.format(percent=math.floor(100.0 * lid.uncovered + 0.5)),

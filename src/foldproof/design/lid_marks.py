@@ -235,7 +235,11 @@ def _measured(question: LidQuestion, given: Mapping[str, Length | float]) -> Lid
     low, high = largest_turn_rad(opens_of(values))
     allowed = [turn for turn in curve if math.degrees(low) <= turn.angle_deg <= math.degrees(high)]
     most = max(turn.uncovered for turn in allowed)
-    widest = [turn for turn in allowed if turn.uncovered >= most - SAME_UNCOVERED]
+    # Half a per cent is not worth a larger turn, unless it is what makes it as open as is asked.
+    enough = most - SAME_UNCOVERED
+    if most >= question.uncovered - SAME_SHARE:
+        enough = max(enough, question.uncovered - SAME_SHARE)
+    widest = [turn for turn in allowed if turn.uncovered >= enough]
     opened = min(widest, key=lambda turn: abs(turn.angle_deg))
     limits = project.checks
     edge = limits.hole_edge_mm - 0.5 * lid.fastener.hole_mm

@@ -11,11 +11,14 @@ from foldproof.design.alternative_papers import (
     other_things,
 )
 from foldproof.design.alternative_parts import alternatives_of
+from foldproof.design.fit_answers import FitAnswer
+from foldproof.design.fit_report import fit_document
 from foldproof.design.lid_parts import cut_words_of
 from foldproof.design.measure import Measured, measure
 from foldproof.design.mend import with_mends
 from foldproof.design.prove import prove
 from foldproof.design.publishing import published
+from foldproof.design.searched_places import place_words, searched_places
 from foldproof.design.setting import Pictures, begin, begin_pictures, finished
 from foldproof.design.sheets import sheets_of
 from foldproof.design.steps import ToldSteps, document_of, told_steps
@@ -93,8 +96,13 @@ def pack(
         # Mends change nothing that is drawn. They are tried here, while the compiler is busy with the first drawings.
         mended = with_mends(project, proof, progress)
         told = tell_proof(project, mended, language=language)
-        begun = begin(measured, proof, told, steps, pictures, palette, side, font_folders, language=language)
+        searched = searched_places(project, progress)
+        places = place_words(project, proof, searched, language=language)
+        begun = begin(
+            measured, proof, told, steps, pictures, palette, side, font_folders, places=places, language=language
+        )
         files = [
+            *_searched(project, searched, language=language),
             *(PackFile(path=path, data=data) for path, data in sheets_of(measured, proof, progress, language=language)),
             *_published(measured, proof, steps, begun.booklet, palette, language=language),
             _model(project, proof, palette, progress),
@@ -111,6 +119,12 @@ def pack(
 
 def _text(path: str, text: str) -> PackFile:
     return PackFile(path=path, data=text.encode("utf-8"))
+
+
+def _searched(project: Project, answers: tuple[FitAnswer, ...], *, language: Language) -> Iterator[PackFile]:
+    """What was found of the places of lids, where they were searched."""
+    if answers:
+        yield _text("fit.txt", document_text(fit_document(project, answers, None, language=language)))
 
 
 def _listing(told: ToldProof, files: tuple[PackFile, ...]) -> Report:

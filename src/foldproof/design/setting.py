@@ -10,6 +10,7 @@ from itertools import groupby
 from foldproof.checks.proof import Proof
 from foldproof.design.booklet import booklet_look, booklet_of, card_look
 from foldproof.design.measure import Measured
+from foldproof.design.searched_places import NOWHERE
 from foldproof.design.steps import ToldSteps
 from foldproof.design.table_card import table_card_of
 from foldproof.drawing.records import Document, Page
@@ -67,14 +68,18 @@ def begin(
     side: Beside,
     font_folders: Sequence[str],
     *,
+    places: Mapping[str, tuple[str, ...]] = NOWHERE,
     language: Language = ENGLISH,
 ) -> Begun:
-    """Words everything, and starts the compiler on it; ``pictures`` are those that were begun before."""
+    """Words everything, and starts the compiler on it; ``pictures`` are those that were begun before.
+
+    ``places`` tell of lids whose places were searched, how good they are.
+    """
     project, not_proved = measured.project, proof.verdict != "proved"
     known = {name for some in pictures for name in some.drawn}
     others = begin_pictures([page for page in steps.pages if page.name not in known], palette, side)
     booklet, sheet = (
-        booklet_of(measured, proof, told, steps, language=language),
+        booklet_of(measured, proof, told, steps, places=places, language=language),
         card_look(project, not_proved=not_proved, language=language),
     )
     files = booklet_files(

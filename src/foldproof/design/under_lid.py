@@ -24,22 +24,25 @@ from foldproof.geometry.plane import Array, Polygon
 from foldproof.lids.box import CORNERS, rectangle
 from foldproof.lids.optimum_cover import covering
 from foldproof.lids.optimum_ground import cover_of
-from foldproof.lids.optimum_records import BestScale, Fixed
+from foldproof.lids.optimum_records import Fixed
 from foldproof.lids.optimum_scale import Grows, largest_box
 from foldproof.outlines.record import Shape
+from foldproof.progress import Progress, unwatched
 from foldproof.project.records import Part, Project
 
 SPECK_MM = 1e-3  # a box too small to see, and how near a longest side is searched at a given place
 WITHIN_MM = 0.05  # how near the largest box is searched where the place is open
 MOST_CELLS = 60_000  # looked at for one box
-KNOWN = 256  # boxes remembered: every choice of walls asks for the same
+KNOWN = 256  # boxes remembered that are covered or not
 
 
 @dataclasses.dataclass(frozen=True, slots=True, kw_only=True)
 class LidOver:
     """The lid that a box is to be made for: its values and shape, the card, and the margin it must have.
 
-    ``fixed`` is what of its place is given, None when all of it is.
+    ``fixed`` is what of its place is given, None when all of it is. ``most_mm`` is taken for the longest side instead
+    of searching it: so it is asked whether a bound leaves room for a larger base. ``known`` are the bases searched so
+    far, by the side beside: every choice of walls asks for the same.
     """
 
     values: TurningLidValues
@@ -47,10 +50,15 @@ class LidOver:
     thickness_mm: float
     margin_mm: float
     fixed: Fixed | None
+    progress: Progress = unwatched
+    most_mm: float | None = None
+    known: dict[float | None, SizeBound] = dataclasses.field(default_factory=dict)
 
     @property
     def square_mm(self) -> float:
         """Side of the largest square base whose rim the lid covers with its margin."""
+        if self.most_mm is not None:
+            return self.most_mm
         if self.fixed is not None:
             return self._searched(None).found_mm
         # The margin over a speck in the middle is how far a square's sides may go out, margin included.
@@ -82,6 +90,8 @@ class LidOver:
 
     def longest_mm(self, beside_mm: float) -> float:
         """The longest base beside a given side, to a thousandth of a mm; 0 when that side is too long already."""
+        if self.most_mm is not None:
+            return self.most_mm
         if self.fixed is not None and not self._follows:
             return self._searched(beside_mm).found_mm
         low, high = 0.0, 2.0 * (self.shape.across_mm + math.hypot(*closed_shift(self.values)))
@@ -100,25 +110,34 @@ class LidOver:
         return SizeBound(found_mm=found, bound_mm=found + SPECK_MM, cells=0, finished=True)
 
     def _searched(self, beside_mm: float | None) -> SizeBound:
-        """The base over all places that are open; a base and its rim differ by a layer of card."""
+        """The base over all places that are open, searched once."""
+        if beside_mm not in self.known:
+            self.known[beside_mm] = self._search(beside_mm)
+        return self.known[beside_mm]
+
+    def _search(self, beside_mm: float | None) -> SizeBound:
+        """A base and its rim differ by a layer of card."""
         assert self.fixed is not None, "a given place is not searched"
         start = 0.5 * self.shape.across_mm
         other = start if beside_mm is None else beside_mm + self.thickness_mm
         grows: Grows = "both" if beside_mm is None else "length"
-        found = _largest(self.shape.outline, rectangle(start, other), self.margin_mm, grows, self.fixed)
+        found = largest_box(
+            self.shape.outline,
+            rectangle(start, other),
+            margin_mm=self.margin_mm,
+            grows=grows,
+            fixed=self.fixed,
+            within_mm=WITHIN_MM,
+            progress=self.progress,
+            most_cells=MOST_CELLS,
+        )
         return SizeBound(
             found_mm=max(found.scale * start - self.thickness_mm, 0.0),
             bound_mm=found.bound * start - self.thickness_mm if math.isfinite(found.bound) else None,
             cells=found.cells,
             finished=found.finished,
+            stopped=found.stopped,
         )
-
-
-@lru_cache(maxsize=KNOWN)
-def _largest(lid: Polygon, shape: Polygon, margin_mm: float, grows: Grows, fixed: Fixed) -> BestScale:
-    return largest_box(
-        lid, shape, margin_mm=margin_mm, grows=grows, fixed=fixed, within_mm=WITHIN_MM, most_cells=MOST_CELLS
-    )
 
 
 @lru_cache(maxsize=KNOWN)
@@ -131,7 +150,7 @@ def _covers(lid: Polygon, rim: Polygon, fixed: Fixed, margin_mm: float) -> bool:
     return False
 
 
-def lid_over(project: Project, host: Part) -> LidOver | None:
+def lid_over(project: Project, host: Part, progress: Progress = unwatched) -> LidOver | None:
     """The lid made on a part, when there is one whose size is known."""
     lid = next((part for part in project.parts if part.on == host.name), None)
     if lid is None or isinstance(lid.values.across, Open):
@@ -144,6 +163,7 @@ def lid_over(project: Project, host: Part) -> LidOver | None:
         thickness_mm=project.cardstock.thickness.high_mm,
         margin_mm=project.checks.cover_look_mm,
         fixed=_fixed(values, shape),
+        progress=progress,
     )
 
 

@@ -25,6 +25,7 @@ TURN, RIGHT, BACK, HOLE_RIGHT, HOLE_BACK, OPEN = range(6)  # columns of a place
 SPECK_SHARE = 1e-9  # of the opening: covered no more than this it counts as entirely uncovered; rounding is finer
 LEAST_MARGIN = 0.5  # a lid that misses the rim by more than this share of the way to its middle is no lid
 STRAIGHT_MM = 1e-9  # a point so near to a straight line is on it: far less than any bound allows for
+SLIVER_MM = 2e-6  # a hole's region no wider than this is a line
 MOST_MM = 1e4  # larger than any sheet
 MOST_CORNERS = 24  # of a hole's region: more than any triangle, box and legs give it
 
@@ -148,7 +149,15 @@ def _hull(points: Array) -> Array:
         return points
     hull = shapely.convex_hull(shapely.multipoints(points))
     corners = shapely.get_coordinates(hull)
-    return wound_anticlockwise(corners[:-1]) if isinstance(hull, shapely.Polygon) else corners
+    if not isinstance(hull, shapely.Polygon):
+        return corners
+    corners = wound_anticlockwise(corners[:-1])
+    apart = np.hypot(*(corners[:, None, :] - corners[None, :, :]).transpose(2, 0, 1))
+    if hull.area > SLIVER_MM * float(apart.max()):
+        return corners
+    # No wider than rounding makes a line: the line itself, so that no step has to stay within nothing.
+    one, other = np.unravel_index(int(apart.argmax()), apart.shape)
+    return corners[[one, other]]
 
 
 def _mirror_images(cover: Cover, opening: Array, region: Array, pierced: tuple[Array, ...]) -> bool:

@@ -67,6 +67,20 @@ def hole_distances(ground: Ground, places: Array) -> Array:
     return nearest
 
 
+def holes_outside(ground: Ground, places: Array) -> Array:
+    """How far the holes lie outside their region, at least (m,): 0 inside it and as near as rounding brings them."""
+    holes, region = places[:, HOLE_RIGHT : HOLE_BACK + 1], ground.region
+    if len(region) >= 3:
+        normals, offsets = half_planes(region)
+        away = (holes @ normals.T - offsets).max(axis=1)
+    else:
+        along = region[-1] - region[0]
+        share = ((holes - region[0]) @ along / float(along @ along)).clip(0.0, 1.0) if len(region) == 2 else 0.0
+        nearest = region[0] + np.multiply.outer(share, along)
+        away = np.hypot(holes[:, 0] - nearest[..., 0], holes[:, 1] - nearest[..., 1])
+    return np.asarray(np.where(away > INWARDS_MM, away, 0.0))
+
+
 def holes_in_lid(places: Array) -> Array:
     """The holes (m, 2) seen from the lid's origin, in the lid's frame."""
     return turned_back(places[:, HOLE_RIGHT : HOLE_BACK + 1] - places[:, RIGHT : BACK + 1], places[:, TURN])

@@ -20,6 +20,7 @@ from foldproof.lids.optimum_ground import BACK, HOLE_BACK, HOLE_RIGHT, OPEN, RIG
 from foldproof.lids.optimum_measure import (
     covered_areas,
     hole_distances,
+    holes_outside,
     measures,
     opened_shifts,
     place_margins,
@@ -64,13 +65,15 @@ class _Rows:
 
 def polished(task: Task, place: Array, least_reach_mm: float = LEAST_REACH_MM) -> tuple[Array, float]:
     """A place (6,) at least as good as the given one, and how far it misses its limits in mm: 0 when it keeps all."""
-    free = _free_directions(task)
+    free, ground = _free_directions(task), task.ground
     here, merit, miss = place, *_merit(task, place)
     reach = FIRST_REACH_MM
     for _ in range(ROUNDS):
         if reach < least_reach_mm or not free.shape[1]:
             break
         tried = here + free @ _step(task, here, free, reach)
+        if ground is not None:
+            tried[OPEN] = min(max(tried[OPEN], ground.turns[0]), ground.turns[1])
         tried_merit, tried_miss = _merit(task, tried)
         if tried_merit > merit:
             gained = tried_merit - merit
@@ -93,7 +96,7 @@ def merits(task: Task, places: Array) -> tuple[Array, Array]:
     over = np.maximum(found.covered - ground.allowed_mm2, 0.0)
     # Little areas are wedges and lenses: their width goes with the root.
     misses = np.maximum(over / ACROSS_MM, np.where(over > 0.0, 0.1 * np.sqrt(over), 0.0))
-    misses = misses + np.maximum(ground.to_lid_mm - found.to_lid, 0.0)
+    misses = misses + np.maximum(ground.to_lid_mm - found.to_lid, 0.0) + holes_outside(ground, places)
     if task.goal == "margin":
         value = found.margins
     else:

@@ -73,7 +73,14 @@ def hole_region(box: TurningBox, keeps: HoleKeeps, *, on_diagonal: bool = False)
     if on_diagonal:
         across = np.array([[-box.into[1], box.into[0]], [box.into[1], -box.into[0]]])
         planes.append((across, across @ np.asarray(box.corner)))
-    return between(np.concatenate([n for n, _ in planes]), np.concatenate([o for _, o in planes]))
+    region = between(np.concatenate([n for n, _ in planes]), np.concatenate([o for _, o in planes]))
+    if not on_diagonal or not len(region):
+        return region
+    # Between two half-planes that meet, rounding leaves a sliver: its ends, brought back to the line.
+    corner, into = np.asarray(box.corner), np.asarray(box.into)
+    along = (region - corner) @ into
+    ends = np.unique([along.min(), along.max()])
+    return np.asarray(corner + ends[:, None] * into)
 
 
 def largest_turn_rad(opens: Opens) -> tuple[float, float]:

@@ -33,6 +33,7 @@ LEAST_SCALE, MOST_SCALE = 1e-4, 1e6  # a box a ten-thousandth of the given one i
 TRIES = 80  # sizes asked for at most; each is nearer than the one before
 NEARER, GROWTH = 0.3, 0.02  # where the next size is asked for: of the way to the bound, or of the size
 SKEWED = 1e-12  # product of a normal's parts: nought for sides along the axes, but for rounding
+HAIR = 0.98  # of a size: less is another size
 CLOSE = 1e-6  # a way is as short as asked for, but for rounding
 
 
@@ -187,12 +188,12 @@ def _largest(sizes: _Sizes, progress: Progress, most_cells: int) -> BestScale:
                 break
         assert state is not None, "a search has a first state"
         cells += state.cells
-        if state.margin_mm >= sizes.margin_mm:
-            best = max(best, _grown(sizes, scale, own_place(cover, state.place)), key=lambda found: found.scale)
-        elif state.bound_mm < sizes.margin_mm:
+        if state.bound_mm < sizes.margin_mm:
             bound = min(bound, scale)
         else:
-            open_scale = scale
+            # A place that misses the margin by a hair has it at a size a hair smaller.
+            best = max(best, _grown(sizes, scale, own_place(cover, state.place)), key=lambda found: found.scale)
+            open_scale = scale if state.margin_mm < sizes.margin_mm else open_scale
         if stopped or cells >= most_cells or bound - best.scale <= step * (1.0 + CLOSE) or scale < LEAST_SCALE:
             break
         if best.scale == 0.0:
@@ -232,7 +233,7 @@ def _cover_at(sizes: _Sizes, scale: float) -> Cover:
 
 
 def _grown(sizes: _Sizes, scale: float, place: tuple[float, float, float]) -> _Found:
-    """The largest scale at which the lid covers at its place, from one at which it does."""
+    """The largest scale at which the lid covers at its place, from one at which it does or all but does; 0 for none."""
     low, high = scale, 2.0 * scale
 
     def margin(tried: float) -> float:
@@ -241,6 +242,10 @@ def _grown(sizes: _Sizes, scale: float, place: tuple[float, float, float]) -> _F
         posed = placed(np.asarray(sizes.lid, dtype=np.float64), turn_rad=place[0], shift_mm=shift)
         return cover_margin(posed, _scaled(sizes, tried))
 
+    if margin(low) < sizes.margin_mm:
+        low, high = HAIR * scale, scale
+        if margin(low) < sizes.margin_mm:
+            return _Found(scale=0.0, place=place, margin_mm=-math.inf)
     while margin(high) >= sizes.margin_mm and high < MOST_SCALE:
         low, high = high, 2.0 * high
     for _ in range(HALVINGS):

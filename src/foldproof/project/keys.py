@@ -183,6 +183,7 @@ SHAPE_KEYS = (
 TEACH_KEYS = (
     _choice("hand", "the hand you work with; left shows folded pieces from the other front corner", "right", "left"),
     _choice("version", "a class has wet glue for hot glue, and a teacher who cuts", "full", "class"),
+    _choice("place", "searched: the pack tells how good the hole's place is among all others", "as given", "searched"),
 )
 
 ALTERNATIVE_KEYS = (

@@ -172,10 +172,11 @@ def _read_link(top: Table) -> str | None:
 
 def _read_teaching(table: Table) -> Teaching:
     refuse_unknown_keys(table, TEACH_KEYS)
-    hand, version = (read_choice(table, key.name, key.choices, key.choices[0]) for key in TEACH_KEYS)
+    hand, version, place = (read_choice(table, key.name, key.choices, key.choices[0]) for key in TEACH_KEYS)
     return Teaching(
         hand="left" if hand == "left" else "right",
         version="class" if version == "class" else "full",
+        place="searched" if place == "searched" else "as given",
     )
 
 

@@ -82,10 +82,13 @@ class Papers:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Teaching:
-    """Who is taught: the hand that works, and whether it is the version for a class, without hot glue."""
+    """Who is taught: the hand that works, whether it is the version for a class, without hot glue, and whether the
+    places of all holes are searched to tell how good the given ones are.
+    """
 
     hand: Hand
     version: Version
+    place: Literal["as given", "searched"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

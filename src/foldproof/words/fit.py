@@ -35,6 +35,10 @@ class FitWords:
             "no_margin": "No place covers the box with its margin: {short} is missing. These come nearest.",
             "no_opening": "No place opens the box as far as is asked. These open most.",
             "no_lid": "No lid of this shape covers the box with its margin: {short} is missing at the largest size.",
+            "layer_larger": (
+                "A layer has a size of its own and is {short} larger than this lid. Leave the layer's own size out, "
+                "and it will follow."
+            ),
             "no_owned": (
                 "None of the sizes you own covers the box with its margin: {short} is missing at the largest of them."
             ),
@@ -63,6 +67,7 @@ class FitWords:
     never: str = "at no turn"
     opens: str = "At most"
     turned: str = "By turning"
+    inside: str = "Hole inside the edge"
     best: str = "best"
     other: str = "or"
     size: str = "{width} x {height}"
@@ -76,12 +81,14 @@ class FitWords:
     # What is proved of a place; the first of them where nothing was looked into.
     only_good: str = "It is a good place. Whether it is the best was not looked into."
     none_exists: str = "Proved: no place meets all that is asked."
+    searched: str = "Searched everywhere, between the marks of your ruler too"
+    searched_open: str = "Searched everywhere that the given values leave, between the marks of your ruler too"
     margin_bound: str = (
-        "Searched everywhere, between the marks of your ruler too: no place has more than {bound} to spare. "
+        "{searched}: no place has more than {bound} to spare. "
         "The best that was found has {found}, on your marks it is {marked}."
     )
     margin_lacks: str = (
-        "Searched everywhere, between the marks of your ruler too: at every place {bound} or more is missing. "
+        "{searched}: at every place {bound} or more is missing. "
         "At the best that was found {found} is missing, on your marks {marked}."
     )
     angle_bound: str = (
@@ -92,10 +99,28 @@ class FitWords:
         "With no more than {level} missing, no turn under {bound}° opens {percent:.0f} %. The best that was found "
         "takes {found}°."
     )
-    edge_bound: str = "No hole lies more than {bound} inside the lid's edge. The best found lies {found} inside."
+    # Where the lid's own place is given, only its hole is searched, and what it has to spare is known.
+    margin_given: str = "Lying closed like this, the lid has {found} to spare wherever its hole is."
+    margin_given_lacks: str = "Lying closed like this, the lid is {found} too small wherever its hole is."
+    angle_given: str = (
+        "{searched}: with no hole is the box {percent:.0f} % open by a turn under {bound}°. The best that was found "
+        "takes {found}°."
+    )
+    edge_bound: str = (
+        "{searched}: where the lid has its margin and opens {percent:.0f} %, no hole lies more than {bound} inside its "
+        "edge. The best that was found lies {found} inside, on your marks {marked}."
+    )
     unfinished: str = "The search ended before that was narrowed down, so a better place may lie between the two."
-    lid_bound: str = "Proved: no lid of this shape of {bound} or less covers the box with its margin, however it lies."
-    base_bound: str = "Proved: no base of {bound} or more has its rim covered with the margin, however the lid lies."
+    lid_bound: str = "Proved: no lid of this shape of {bound} or less covers the box with its margin, {lies}."
+    base_bound: str = "Proved: no base of {bound} or more has its rim covered with the margin, {lies}."
+    # How the lid may lie in such a sentence, by how much of its place is open.
+    lies: Mapping[str, str] = table(
+        {
+            "open": "however the lid lies",
+            "partly": "wherever the given values let the lid lie",
+            "given": "with the lid lying as given",
+        }
+    )
     size_unfinished: str = "Of the sizes between that and the answer it is not known."
     stopped: str = "The search was stopped. This is the best it had found."
     box_first: str = "{part} is left out: its box has no size yet."
