@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sys
 
+from benchmarks import lids, pack, web
 from benchmarks.against_plain import comparison
 from benchmarks.example import example_rows
 from benchmarks.growth import growth_rows
@@ -23,6 +24,9 @@ def main() -> None:
     print_rows("A photograph, warm", STAGE_HEADS, stage_rows())
     rows, held = error_rows(FEW, 1)
     print_rows("A photograph against the true outline", ERROR_HEADS, rows)
+    lids.main()
+    pack.main()
+    web.main()
     if not held:
         sys.exit("an outline from a photograph is farther off than it may be")
     if not compared.same_answers:

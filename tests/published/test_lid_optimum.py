@@ -111,8 +111,9 @@ def test_the_largest_disc_in_an_outline_is_shapelys(number):
     bearings = 2 * math.pi * np.arange(17) / 17
     outline = np.column_stack((np.cos(bearings), np.sin(bearings))) * rng.uniform(30, 80, 17)[:, None]
     true = float(shapely.maximum_inscribed_circle(shapely.Polygon(outline), tolerance=1e-4).length)
-    many = 24  # a polygon of so many sides round a circle
-    found = largest_box(tuple(map(tuple, outline.tolist())), polygon(many, 10.0), margin_mm=0.0, within_mm=0.1)
+    many = 8  # a polygon of so many sides round a circle
+    lid = tuple(map(tuple, outline.tolist()))
+    found = largest_box(lid, polygon(many, 10.0), margin_mm=0.0, within_mm=0.5, most_cells=9000)
     assert found.bound * 10.0 >= true - 1e-3  # a polygon in the circle fits where the circle does
     assert found.scale * 10.0 * math.cos(math.pi / many) <= true + 1e-3  # the circle in it is no larger
 

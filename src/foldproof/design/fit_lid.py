@@ -100,7 +100,8 @@ def _smallest(asked: _Asked, progress: Progress, most_cells: int, told: Told) ->
         return _answer(asked, (), "no_owned" if owned_sizes(values) else "no_lid", size.short)
     asked = asked.taking({"across": size.size, **size.placed})
     larger = max((own - size.size for own in given_sizes(asked.part.values)), default=ZERO)
-    if larger > ZERO:
+    # An alternative's layers may keep their share of its size, which they only have once it is known.
+    if larger > ZERO and any(other.name == asked.part.name for other in asked.project.parts):
         return _answer(asked, (None,), "layer_larger", larger)
     if any(name in asked.part.open_values for name in HOLE) or asked.goal != "smallest lid":
         return _place(asked, progress, most_cells, told)

@@ -296,8 +296,7 @@ def best_cover_marked(
                 shifts[:, 0 if name == RIGHT else 1] = sizes
         found = margins(outline, rim, shifts_mm=shifts, turns_rad=turns)
         return max(
-            (round(float(margin), 6), -sum(map(abs, marks)), marks)
-            for margin, marks in zip(found, every, strict=True)
+            (round(float(margin), 6), -sum(map(abs, marks)), marks) for margin, marks in zip(found, every, strict=True)
         )
 
     lows = [math.floor(near[name] / _step_size(question, name)) for name in names]

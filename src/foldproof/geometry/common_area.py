@@ -77,9 +77,9 @@ def _common(upright: Array, crosses: Array, normals: Array, offsets: Array) -> t
     signed = np.where(end > 0.0, -1.0, 1.0)
     low, high = lows.ravel()[line], highs.ravel()[line]
     # Inside ends where the edge goes outwards through the line: walking along the line, the outline is entered there.
-    stretch = np.bincount(line, weights=signed * np.minimum(np.maximum(along, low), high), minlength=count * sides)
-    stretch = stretch.reshape(count, sides)
-    whole = ~outside.any(axis=1)
+    sums = np.bincount(line, weights=signed * np.minimum(np.maximum(along, low), high), minlength=count * sides)
+    stretch: Array = sums.reshape(count, sides).astype(np.float64, copy=False)
+    whole: Flags = np.logical_not(outside.any(axis=1))
     both = whole.copy()
     both[:, :-1] &= whole[:, 1:]
     both[:, -1] &= whole[:, 0]

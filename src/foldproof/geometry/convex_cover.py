@@ -6,6 +6,7 @@ import math
 
 import numpy as np
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from foldproof.geometry.outline import wound_anticlockwise
 from foldproof.geometry.plane import Array
@@ -15,7 +16,7 @@ LOOSE_SHARE, LOOSE_MM2 = 0.01, 1e-4  # more area than the shape's own that is no
 FAR_MM = 1e4  # beyond every shape
 
 
-def convex_cover(shape: shapely.Geometry) -> tuple[Array, ...]:
+def convex_cover(shape: BaseGeometry) -> tuple[Array, ...]:
     """Convex polygons (k, 2), anticlockwise, whose union holds the shape; stretches and points as their ends.
 
     A part that is nearly convex is its hull; another is cut through its deepest notch, again and again.
@@ -24,7 +25,7 @@ def convex_cover(shape: shapely.Geometry) -> tuple[Array, ...]:
     return tuple(polygon for part in parts for polygon in _covered(part, CUTS))
 
 
-def _covered(part: shapely.Geometry, cuts: int) -> tuple[Array, ...]:
+def _covered(part: BaseGeometry, cuts: int) -> tuple[Array, ...]:
     hull = shapely.convex_hull(part)
     corners = shapely.get_coordinates(hull)
     if not isinstance(hull, shapely.Polygon):

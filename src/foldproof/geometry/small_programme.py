@@ -38,7 +38,7 @@ def lowest(cost: Array, walls: Array, limits: Array) -> Array:
         share = weights / room
         system = walls.T @ (walls * share[:, None]) + tiny
         try:
-            inverse = np.linalg.inv(system)
+            inverse: Array = np.linalg.inv(system).astype(np.float64, copy=False)
         except np.linalg.LinAlgError:
             break
         product = room * weights

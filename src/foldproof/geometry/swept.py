@@ -9,6 +9,7 @@ import math
 
 import numpy as np
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from foldproof.geometry.outline import after_each, distances_to_edges, enclosed_mm2, wound_anticlockwise
 from foldproof.geometry.plane import Array
@@ -93,16 +94,17 @@ def drawn_in_hull(outline: Array, distance_mm: float) -> tuple[Array, float]:
     (0, 2) when there is none. With it the share of the polygon's area that is not such points, about. Too large by a
     hundredth of a mm for outlines of many points, and by a thousandth of the distance round notches.
     """
-    area = shapely.Polygon(fewer_points_round(outline, CLOSE_MM) if len(outline) > ROUND_SIDES else outline)
+    whole = shapely.Polygon(fewer_points_round(outline, CLOSE_MM) if len(outline) > ROUND_SIDES else outline)
+    area: BaseGeometry = whole
     if distance_mm > 0.0:
-        points = shapely.get_coordinates(area.exterior)
+        points = shapely.get_coordinates(whole.exterior)
         edges = shapely.linestrings(np.stack((points[:-1], points[1:]), axis=1))
         # Round an edge the rim is drawn with straight pieces inside the true one, so that less is taken away.
-        area = shapely.difference(area, shapely.union_all(shapely.buffer(edges, distance_mm, quad_segs=16)))
+        area = shapely.difference(whole, shapely.union_all(shapely.buffer(edges, distance_mm, quad_segs=16)))
     own_mm2 = float(shapely.area(area))
     if distance_mm < 0.0:
         around = _disc(-distance_mm / math.cos(math.pi / ROUND_SIDES))
-        area = shapely.multipoints((shapely.get_coordinates(area)[:, None, :] + around).reshape(-1, 2))
+        area = shapely.MultiPoint((shapely.get_coordinates(area)[:, None, :] + around).reshape(-1, 2))
     hull = shapely.convex_hull(area)
     loose = 1.0 - own_mm2 / float(shapely.area(hull)) if shapely.area(hull) > 0.0 else 0.0
     corners = shapely.get_coordinates(hull)
@@ -130,7 +132,8 @@ def _overlap(parts: list[shapely.Polygon]) -> bool:
 def fewer_points_round(outline: Array, within_mm: float) -> Array:
     """An outline (n, 2) with fewer points round the given one, about twice ``within_mm`` from it at most."""
     area = shapely.Polygon(outline)
-    drawn_out = shapely.simplify(shapely.buffer(area, within_mm, join_style="mitre", mitre_limit=2.0), within_mm)
+    larger = shapely.buffer(area, within_mm, join_style="mitre", mitre_limit=2.0)
+    drawn_out: BaseGeometry = shapely.simplify(larger, within_mm)
     if not isinstance(drawn_out, shapely.Polygon):
         return outline
     fewer = wound_anticlockwise(shapely.get_coordinates(drawn_out.exterior)[:-1])
