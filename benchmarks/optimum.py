@@ -75,9 +75,7 @@ def lid_of(name: str) -> Polygon:
 def problem_for(name: str) -> HoleProblem:
     """The lid on the example box, the hole in its triangle."""
     outer = INNER_MM + 2.0 * WALL_MM
-    form = BoxForm(
-        piece="tray", centre=(0.0, 0.0), outer_mm=(outer, outer), inner_mm=(INNER_MM, INNER_MM), rim_mm=30.0
-    )
+    form = BoxForm(piece="tray", centre=(0.0, 0.0), outer_mm=(outer, outer), inner_mm=(INNER_MM, INNER_MM), rim_mm=30.0)
     return problem_of(turning_box(form, "back right", STRIP_MM, WALL_MM, 10.0), lid_of(name), KEEPS)
 
 
@@ -140,9 +138,9 @@ def _grid_seconds(problem: HoleProblem) -> float:
     closed_turns = max(1, round(2.0 * math.pi / fold / GRID_RAD)) if fold < POINTS else 1
     reach = 0.5 * ACROSS_MM  # shifts that may cover at all lie no farther out
     shifts = round(2.0 * reach / GRID_MM) ** 2
-    holes = max(1, round(float(shapely.convex_hull(shapely.multipoints(np.asarray(problem.region))).area) / GRID_MM**2))
+    holes = max(1, round(float(shapely.MultiPoint(np.asarray(problem.region)).convex_hull.area) / GRID_MM**2))
     shapely.prepare(rim)
-    covering: list[shapely.Geometry] = []
+    covering: list[shapely.Polygon] = []
     start = time.process_time()
     for turn, right, back in rng.uniform((0.0, -reach, -reach), (2.0 * math.pi / fold, reach, reach), (SAMPLE, 3)):
         closed = affinity.translate(affinity.rotate(lid, turn, origin=(0, 0), use_radians=True), right, back)

@@ -40,9 +40,10 @@ def case(number: int, *, plain: bool = False) -> Case:
     rim = _moved(inner, WALL_MM)
     rim_radius = float(np.hypot(*(rim - rim.mean(axis=0)).T).max())
     lid = lid_outline(kind, rng)
-    lid = lid * rim_radius * rng.uniform(1.0, 1.35) / _inner_radius(lid) if kind in ("blob", "polygon", "rosette") else (
-        lid * rim_radius * rng.uniform(1.1, 1.7) / float(np.hypot(*lid.T).max()) * 1.2
-    )
+    if kind in ("blob", "polygon", "rosette"):
+        lid = lid * rim_radius * rng.uniform(1.0, 1.35) / _inner_radius(lid)
+    else:
+        lid = lid * rim_radius * rng.uniform(1.1, 1.7) / float(np.hypot(*lid.T).max()) * 1.2
     lid = lid + rng.uniform(-15.0, 15.0, 2)
     region = _region(triangle, rng)
     pierced: tuple[Points, ...] = (_points(lid),)

@@ -70,7 +70,7 @@ def measured(problem: HoleProblem, place: Array) -> Measured:
         posed = _posed(outline, place)
         away = float(posed.exterior.distance(hole))
         to_lid = min(to_lid, away if posed.covers(hole) else -away)
-    region = shapely.convex_hull(shapely.multipoints(np.asarray(problem.region)))
+    region = shapely.MultiPoint(np.asarray(problem.region)).convex_hull
     return Measured(
         margin_mm=_margin(closed, shapely.Polygon(problem.rim)),
         uncovered=1.0 - float(opened.intersection(opening).area / opening.area),
@@ -211,7 +211,7 @@ class _Look:
         lines = shapely.shortest_line(self.hull, holes)
         nearest = shapely.get_coordinates(shapely.get_point(lines, 0))
         places[:, HOLE_RIGHT : HOLE_BACK + 1] = np.where(
-            shapely.intersects(self.hull, holes)[:, None], places[:, HOLE_RIGHT : HOLE_BACK + 1], nearest
+            np.asarray(shapely.intersects(self.hull, holes))[:, None], places[:, HOLE_RIGHT : HOLE_BACK + 1], nearest
         )
         return places
 

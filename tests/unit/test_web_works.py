@@ -3,6 +3,7 @@
 import asyncio
 import os
 import time
+from concurrent.futures import ThreadPoolExecutor
 
 import pytest
 
@@ -82,7 +83,9 @@ def with_works(doing, *, seconds=LONGEST_S, workers=2):
         finally:
             works.close()
 
-    return asyncio.run(run())
+    # A thread of its own: a browser that another test holds open has this thread's loop.
+    with ThreadPoolExecutor(1) as thread:
+        return thread.submit(asyncio.run, run()).result()
 
 
 def test_the_same_question_is_worked_out_once(jobs, tmp_path):

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 from fractions import Fraction
 
 from foldproof.constructions.parameters import Open
-from foldproof.constructions.turning_lid import given_sizes, owned_sizes
+from foldproof.constructions.turning_lid import layer_across, owned_sizes
 from foldproof.design.fit_answers import HOLE_GOALS, FitAnswer, Fitted, Goal, SizeBound
 from foldproof.design.lid_marks import SHOWN, Marked, best_marked, missed
 from foldproof.design.lid_question import (
@@ -99,10 +99,12 @@ def _smallest(asked: _Asked, progress: Progress, most_cells: int, told: Told) ->
     if size.short > ZERO:
         return _answer(asked, (), "no_owned" if owned_sizes(values) else "no_lid", size.short)
     asked = asked.taking({"across": size.size, **size.placed})
-    larger = max((own - size.size for own in given_sizes(asked.part.values)), default=ZERO)
+    widest = max(layer_across(values, layer, size.size) for layer in values.layers)
     # An alternative's layers may keep their share of its size, which they only have once it is known.
-    if larger > ZERO and any(other.name == asked.part.name for other in asked.project.parts):
-        return _answer(asked, (None,), "layer_larger", larger)
+    if widest != size.size and any(other.name == asked.part.name for other in asked.project.parts):
+        larger = widest > size.size
+        short = widest - size.size if larger else size.size - widest
+        return _answer(asked, (None,), "layer_larger" if larger else "layers_smaller", short)
     if any(name in asked.part.open_values for name in HOLE) or asked.goal != "smallest lid":
         return _place(asked, progress, most_cells, told)
     return _answer(asked, (None,), "", ZERO)

@@ -55,6 +55,7 @@ def fit_document(
             blocks.append(Paragraph(text=among_words(project, answer, language=language)))
         if answer.answers:
             blocks.append(_table(project, answer, language=language))
+            blocks += [Paragraph(text=text) for text in _both_ways(answer, language=language)]
         blocks += [Paragraph(text=text) for text in proved_words(project, answer, language=language)]
     if verdict is not None:
         text = words.verdicts[verdict]
@@ -106,6 +107,15 @@ def _table(project: Project, answer: FitAnswer, *, language: Language = ENGLISH)
         for fitted in answer.answers
     )
     return Table(title="", columns=("", *(_name(name, language=language) for name in names), *last), rows=rows)
+
+
+def _both_ways(answer: FitAnswer, *, language: Language = ENGLISH) -> tuple[str, ...]:
+    """From which turn the best answer is open either way, where it opens both ways."""
+    lid = answer.answers[0].lid
+    if lid is None or lid.left_deg is None or lid.right_deg is None:
+        return ()
+    percent = 100.0 * (answer.uncovered or 0.0)
+    return (language.fit.both_ways.format(percent=percent, left=lid.left_deg, right=lid.right_deg),)
 
 
 def _name(name: str, *, language: Language = ENGLISH) -> str:
@@ -166,8 +176,12 @@ def _every_part(project: Project) -> tuple[Part, ...]:
 
 
 def value_words(project: Project, value: Length | float, *, language: Language = ENGLISH) -> str:
-    """A length in both units; a turn in degrees, which way."""
-    return _both(project, value) if isinstance(value, Length) else _turn_words(value, language=language)
+    """A length in both units, on the ruler it is exact on; a turn in degrees, which way."""
+    if not isinstance(value, Length):
+        return _turn_words(value, language=language)
+    rulers = (project.ruler, *FINER[project.unit])
+    ruler = next((ruler for ruler in rulers if round_to(value, ruler).error == ZERO), project.ruler)
+    return both_units(value, ruler, project.other_ruler)
 
 
 def _turn_words(degrees: float, *, language: Language = ENGLISH) -> str:

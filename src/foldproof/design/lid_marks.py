@@ -257,8 +257,8 @@ def _measured(question: LidQuestion, given: Mapping[str, Length | float]) -> Lid
         misses.append(-back)
     return LidStanding(
         margin_mm=cover_margin(np.asarray(whole), np.asarray(box.rim)),
-        left_deg=_least(curve, 1.0, question.uncovered),
-        right_deg=_least(curve, -1.0, question.uncovered),
+        left_deg=_least(allowed, 1.0, question.uncovered),
+        right_deg=_least(allowed, -1.0, question.uncovered),
         uncovered=most,
         opened_deg=opened.angle_deg,
         edge_mm=nearest + 0.5 * lid.fastener.hole_mm,

@@ -142,6 +142,8 @@ def smallest_lid(project: Project, part: Part, host: Assembly, progress: Progres
     # Between the marks a smaller one may cover: the first that is not proved to cover nowhere.
     first = _halved(smaller, lambda size: search.bound(size) >= wanted) if smaller else 0
     none_mm = sizes[len(smaller) - 1 if first is None else first - 1].float_mm if first != 0 else None
+    if not _over_rim(part.values, box):
+        none_mm = None
     return LidSize(
         size=size,
         short=length(Fraction(str(round(min(short, MOST_MISSING_MM), 3))), "mm"),
@@ -156,9 +158,15 @@ def smallest_lid(project: Project, part: Part, host: Assembly, progress: Progres
     )
 
 
+def _over_rim(values: TurningLidValues, box: TurningBox) -> bool:
+    """Whether a given shift leaves the lid's own middle over the rim: else a larger lid may cover less."""
+    return all(abs(at) <= half for at, half in zip(closed_shift(values), box.rim[2], strict=True))
+
+
 def _on_ruler(project: Project, box: TurningBox) -> tuple[Length, ...]:
     step = project.ruler.step_length
-    first = round_to(length(Fraction(str(round(2.0 * max(box.rim[2]), 3))), "mm"), project.ruler, "down").shown
+    # Across is an extent of the lid, which is nowhere narrower than the rim; it may be less than the rim is long.
+    first = round_to(length(Fraction(str(round(2.0 * min(box.rim[2]), 3))), "mm"), project.ruler, "down").shown
     return tuple(first + step * number for number in range(int((LARGEST_LID - first).mm // step.mm) + 1))
 
 

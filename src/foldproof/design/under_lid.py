@@ -105,7 +105,7 @@ class LidOver:
         if self.fixed is not None and (beside_mm is None or not self._follows):
             return self._searched(beside_mm)
         found = self.square_mm if beside_mm is None else self.longest_mm(beside_mm)
-        if self.fixed is not None:
+        if self._follows and beside_mm is not None:  # a longer box turns the lid, which may cover it again
             return SizeBound(found_mm=found, bound_mm=None, cells=0, finished=False)
         return SizeBound(found_mm=found, bound_mm=found + SPECK_MM, cells=0, finished=True)
 

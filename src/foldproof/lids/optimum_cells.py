@@ -37,6 +37,8 @@ from foldproof.lids.optimum_reach import (
 from foldproof.lids.optimum_sweeps import Sweeps, graded, grades, kept_by
 
 FIRST_OPEN_RAD = 0.2  # the widest interval of opening turns begun with
+NARROW_RAD = 1e-4  # sides turned by less are too nearly level with one another for an area to be told exactly
+NO_MATTER_MM = 1.0  # a side so far outside its twin cuts nothing off
 ROUNDING_MM2 = 1e-7  # far more than an area loses to arithmetic
 LEVER_SHARE = 0.2  # of the opening's width: how far what stays covered lies from the hole, about
 
@@ -395,7 +397,8 @@ def _drawn_in(search: Search, cells: Cells) -> tuple[Array, Array]:
     """Normals (m, k, 2) and offsets (m, k) of what every place of a cell has of the opening, in the closed frame.
 
     Seen from the pivot the opening turns back by the opening turn. A point is inside at every turn of an interval
-    when it is at both ends, with sides on the pivot's far side nearer by the cosine of half the interval.
+    when it is at both ends, with sides on the pivot's far side nearer by the cosine of half the interval. Where both
+    ends are all but the same, it is at the middle, with all sides nearer by the way the opening's farthest point goes.
     """
     numbers, which = np.unique(cells.opened, return_inverse=True)
     found = [_opening_at(search, number) for number in numbers.tolist()]
@@ -413,12 +416,13 @@ def _opening_at(search: Search, number: int) -> tuple[Array, Array]:
         middle, half = search.opened.middles[number], search.opened.halves[number]
         normals, offsets = half_planes(search.ground.opening)
         offsets = offsets - normals @ search.pivot
-        offsets = np.where(offsets >= 0.0, offsets * math.cos(half), offsets)
-        ends = (middle - half, middle + half) if search.opened.halves[0] > 0.0 else (middle,)
-        known = (
-            np.concatenate([turned_back(normals, np.array(end)) for end in ends]),
-            np.concatenate([offsets for _ in ends]),
-        )
+        if half < NARROW_RAD:
+            far = float(np.hypot(*(search.ground.opening - search.pivot).T).max())
+            ends, drawn = (middle, middle), (offsets - half * far, offsets + NO_MATTER_MM)
+        else:
+            nearer = np.where(offsets >= 0.0, offsets * math.cos(half), offsets)
+            ends, drawn = (middle - half, middle + half), (nearer, nearer)
+        known = np.concatenate([turned_back(normals, np.array(end)) for end in ends]), np.concatenate(drawn)
         search.openings[number] = known
     return known
 

@@ -71,7 +71,7 @@ def cover_of(lid: Polygon, rim: Polygon, fixed: Fixed) -> Cover:
     refuse(outline_problems("lid", lid) + convex_problems("rim", rim) + _fixed_problems(fixed))
     points = corners_only(wound_anticlockwise(np.asarray(lid, dtype=np.float64)))
     origin = _middle(points, fixed)
-    around = wound_anticlockwise(np.asarray(rim, dtype=np.float64))
+    around = corners_only(wound_anticlockwise(np.asarray(rim, dtype=np.float64)))
     _, depth = innermost(*half_planes(around))
     return Cover(
         lid=points - origin,
@@ -118,7 +118,7 @@ def ground_of(problem: HoleProblem, wish: Wish) -> Ground:
         found.append(_problem("region", count, f"it has more than {MOST_CORNERS}", "give a simpler region"))
     refuse(found)
     cover = cover_of(problem.lid, problem.rim, problem.fixed)
-    opening = wound_anticlockwise(np.asarray(problem.opening, dtype=np.float64))
+    opening = corners_only(wound_anticlockwise(np.asarray(problem.opening, dtype=np.float64)))
     area_mm2 = float(shapely.Polygon(opening).area)
     region = _hull(np.asarray(problem.region, dtype=np.float64).reshape(-1, 2))
     pierced = tuple(
@@ -147,6 +147,8 @@ def _hull(points: Array) -> Array:
     """Corners of the convex hull, anticlockwise; two for a stretch, one for a point, none for none."""
     if len(points) <= 1:
         return points
+    if float(np.ptp(points, axis=0).max()) <= SLIVER_MM:
+        return np.asarray(points.mean(axis=0)[None])
     hull = shapely.convex_hull(shapely.multipoints(points))
     corners = shapely.get_coordinates(hull)
     if not isinstance(hull, shapely.Polygon):

@@ -17,7 +17,7 @@ Goal = Literal["margin", "angle", "edge"]
 Opens = Literal["either way", "to the left", "to the right"]
 
 GIVE_MM = 0.25  # margin given away for a smaller turn: a sixth of the least margin, and near the best turns are steep
-MOST_CELLS = 400_000  # a few seconds on an ordinary machine
+MOST_CELLS = 400_000  # ten seconds where the lid has few points, a minute or two for a hard one
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -109,8 +109,9 @@ class Certificate:
 
     No place that meets the wish has a margin above ``margin_bound_mm``. None with a margin of ``level_mm`` or more
     turns by less than ``angle_bound_rad``, nor has a hole farther from the edge than ``edge_bound_mm``. Each gap is
-    how far the answer may be from the best. ``none_exists``: it is proved that no place meets the wish. ``cells``
-    were looked at; ``finished`` when every gap is within its aim, ``stopped`` when the caller stopped the search. Every
+    how far the answer may be from the best. ``none_exists``: it is proved that no place meets the wish; where no margin
+    is asked for, none with a margin above minus half the way from the rim to its middle: less is no lid. ``cells`` were
+    looked at; ``finished`` when every gap is within its aim, ``stopped`` when the caller stopped the search. Every
     bound holds whether finished or not.
     """
 

@@ -124,8 +124,8 @@ def smallest_lid(
     """How small a lid may be made, about its own origin, and still cover the rim with a margin.
 
     ``within_mm`` is of the rim's size across. A given shift is that of the lid as made. ``scale`` infinite: no
-    lid of this shape covers. A given shift has to leave the lid's own origin over the rim, or a larger lid need not cover
-    what a smaller one does. ``progress`` is told "lid_size" with the cells looked at. Raises InputError.
+    lid of this shape covers. A given shift has to leave the lid's own origin over the rim, or a larger lid
+    need not cover what a smaller one does. ``progress`` is told "lid_size" with the cells looked at. Raises InputError.
     """
     refuse(outline_problems("lid", lid) + convex_problems("rim", rim) + _margin_problems(margin_mm))
     moved = sides_moved(wound_anticlockwise(np.asarray(rim, dtype=np.float64)), margin_mm)

@@ -15,7 +15,7 @@ Places = NDArray[np.intp]
 
 SLACK_SHARE = 0.02  # of the way the lid's farthest point goes in an interval: how far off fewer points may be
 ROUGH_MM = 0.25  # how far off an outline may be at most
-GRADE_SHARE = 0.1  # of a cell's size: how far off the outline may be that it is looked at with
+GRADE_SHARE = 0.25  # of a cell's size: how far off the outline may be that it is looked at with
 GRADES = 4  # each of them a quarter as far off as the one before; the last has all points
 FEW_POINTS = 40  # outlines with no more points are not made simpler
 

@@ -39,6 +39,10 @@ class FitWords:
                 "A layer has a size of its own and is {short} larger than this lid. Leave the layer's own size out, "
                 "and it will follow."
             ),
+            "layers_smaller": (
+                "Every layer has a size of its own, and the largest is {short} smaller than this lid. Leave the size "
+                "of the lowest out, and it will follow."
+            ),
             "no_owned": (
                 "None of the sizes you own covers the box with its margin: {short} is missing at the largest of them."
             ),
@@ -75,6 +79,9 @@ class FitWords:
     left: str = "{degrees:g}° to the left"
     right: str = "{degrees:g}° to the right"
     straight: str = "not at all"
+    both_ways: str = (
+        "The best answer is {percent:.0f} % open from {left:g}° to the left, and from {right:g}° to the right."
+    )
     percent: str = "{percent:.0f} %"
     too_small: str = "{size} too small"
     fine_mm: str = "{size:.2f} mm"
