@@ -88,13 +88,19 @@ def test_a_goal_for_the_lid_asks_for_the_box_first(box, run):
     assert turns[0] <= turns[1] and least["margin_mm"] <= most["margin_mm"]
 
 
-def test_a_lid_whose_box_finds_no_size_is_left_out(box, run):
+def test_a_lid_whose_box_finds_no_size_is_left_out_and_told_so(box, run):
     path = box()
     path.write_text(
         path.read_text(encoding="utf-8").replace('wall_height = "2"', 'wall_height = "5"'), encoding="utf-8"
     )
-    ran = run("fit", str(path), "--json")
-    assert ran.code == 1 and list(checked(ran.report)) == ["tray"] and ran.report["verdict"] is None
+    before = path.read_text(encoding="utf-8")
+    ran = run("fit", str(path), "--write", "--json")
+    parts = checked(ran.report)
+    assert ran.code == 1 and not parts["tray"]["works"] and ran.report["verdict"] is None
+    assert parts["lid"]["reason"] == "box_open" and parts["lid"]["answers"] == [] and not parts["lid"]["works"]
+    assert path.read_text(encoding="utf-8") == before
+    told = run("fit", str(path), "--goal", "least turn").out
+    assert "lid: The hole that opens the box with the least turn" in told and "no size that works" in told
 
 
 def test_a_good_place_is_told_at_once_and_stopping_keeps_it(box, run, monkeypatch):
@@ -176,3 +182,27 @@ def test_how_far_inside_the_edge_a_hole_lies_is_told_where_it_was_asked(box, run
     assert lid["edge_mm"] <= place["edge_bound_mm"] and lid["margin_mm"] >= place["level_mm"] - 1e-6
     # The turn that opens it most is none that opens it less than was asked.
     assert abs(lid["opened_deg"]) >= min(turn for turn in (lid["left_deg"], lid["right_deg"]) if turn is not None)
+
+
+def test_a_lid_that_is_to_open_one_way_is_told_no_turn_the_other_way(box, run):
+    path = box("3")
+    text = path.read_text(encoding="utf-8").replace('closed = "work out"', 'opens = "to the left"')
+    path.write_text(text, encoding="utf-8")
+    ran = run("fit", str(path), "--json")
+    lid = checked(ran.report)["lid"]["answers"][0]["lid"]
+    assert lid["right_deg"] is None and lid["left_deg"] > 0.0 and lid["opened_deg"] > 0.0
+    either = text.replace('opens = "to the left"', "")
+    path.write_text(either, encoding="utf-8")
+    told = run("fit", str(path)).out
+    assert "to the left, and from" in " ".join(told.split())
+
+
+def test_a_hole_for_a_lid_that_is_too_small_is_told_as_no_more_than_that(box, run):
+    path = box("3")
+    text = path.read_text(encoding="utf-8").replace('closed = "work out"        # to half a degree', "")
+    path.write_text(text.replace('across = "6"', 'across = "4 1/4"'), encoding="utf-8")
+    ran = run("fit", str(path), "--json")
+    part = checked(ran.report)["lid"]
+    assert ran.code == 1 and part["answers"][0]["lid"]["margin_mm"] < 0.0
+    assert part["reason_text"].startswith("Lying closed like this, the lid is too small for the box.")
+    assert f"the lid is {-part['answers'][0]['lid']['margin_mm']:.1f}" in " ".join(part["proved_text"])

@@ -13,6 +13,7 @@ from foldproof.design.alternatives import with_only
 from foldproof.design.alternatives_told import making_lines, told_alternatives
 from foldproof.design.change import changed
 from foldproof.design.fit_alternatives import fit_alternatives, with_answers
+from foldproof.design.fit_report import reason_words
 from foldproof.design.lid_parts import lids_of
 from foldproof.design.measure import measure
 from foldproof.design.mend import with_mends
@@ -278,6 +279,13 @@ def test_what_is_left_open_is_worked_out_under_layers_of_its_size():
     assert in_words(done.alternatives[0].part.values.layers[1].across, project.ruler) == in_words(
         parse_length(str(float((across.mm * 6 / 11) / parse_length("1 in", "in").mm)), "in"), project.ruler
     )
+
+
+def test_one_whose_box_is_still_open_is_left_out_and_told_so():
+    project = project_of(base="work out", others='[alternatives.o]\nshape = "disc"\nacross = "work out"\n')
+    (answer,) = fit_alternatives(project, ())
+    assert not answer.works and answer.reason == "box_open" and answer.answers == ()
+    assert "no size that works was found for its box" in reason_words(project, answer)
 
 
 def test_other_shapes_are_found_proved_and_put_into_the_file():

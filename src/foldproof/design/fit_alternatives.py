@@ -8,6 +8,7 @@ from foldproof.constructions.alternative_lid import with_shares
 from foldproof.constructions.parameters import Open
 from foldproof.design.fit import filled, fit
 from foldproof.design.fit_answers import FitAnswer, Fitted
+from foldproof.design.fit_lid import left_out
 from foldproof.project.records import Alternative, Part, Project
 
 
@@ -33,10 +34,15 @@ def _shared(project: Project, alternative: Alternative, part: Part) -> Alternati
 def fit_alternatives(project: Project, answers: tuple[FitAnswer, ...]) -> tuple[FitAnswer, ...]:
     """Answers for every alternative that has values left open; ``answers`` are those for the parts, found before.
 
-    Raises InputError when the box is still open.
+    One whose box is still open is left out, and its answer says so.
     """
     done = with_answers(project, answers)
-    return tuple(fit_alternative(done, each) for each in done.alternatives if each.part.open_values)
+    boxes = {part.name for part in done.parts if part.open_values}
+    return tuple(
+        left_out(each.part, None) if each.part.on in boxes else fit_alternative(done, each)
+        for each in done.alternatives
+        if each.part.open_values
+    )
 
 
 def fit_alternative(project: Project, alternative: Alternative) -> FitAnswer:

@@ -37,9 +37,9 @@ class LidStanding:
     """What a lid's place gives, on the marks as it will be made: margin, turns, distance of the hole, what is missed.
 
     ``left_deg`` and ``right_deg`` are the least whole degrees that uncover as much as is asked, None where no turn
-    that way does, or none is wanted; ``uncovered`` is the most that an allowed turn uncovers, at ``opened_deg``. ``edge_mm`` is from the
-    hole's middle to the nearest edge of a layer it goes through. ``misses_mm`` is the most by which a limit of hole,
-    head, legs or back is missed.
+    that way does, or none is wanted; ``uncovered`` is the most that an allowed turn uncovers, at ``opened_deg``.
+    ``edge_mm`` is from the hole's middle to the nearest edge of a layer it goes through. ``misses_mm`` is the most by
+    which a limit of hole, head, legs or back is missed.
     """
 
     margin_mm: float
@@ -95,7 +95,8 @@ class FitAnswer:
     ``short`` is then by how much the wish is missed and ``reason`` a code: ``content_too_large`` (length or height
     missing inside), ``piece_too_large`` (missing on the sheet), ``not_filled`` (card left over), ``off_stops``,
     ``no_hole``, ``no_margin``, ``no_opening``, ``no_lid``, ``no_owned`` (margin missing at the largest size),
-    ``layer_larger``, ``layers_smaller`` (by how much the largest layer is, when its own size is not the lid's).
+    ``layer_larger``, ``layers_smaller`` (by how much the largest layer is, when its own size is not the lid's),
+    ``box_open`` (nothing missing: no size that works was found for its box).
     ``among`` are the sizes that a lid's was chosen from, when the maker owns only these. ``place`` is the best place of
     a lid between all marks, with what is proved of it, ``sought`` the values of a place that were searched and
     ``uncovered`` the share of the opening asked for; ``size`` what is proved of a size. ``stopped``: the search was

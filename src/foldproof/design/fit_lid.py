@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from foldproof.constructions.parameters import Open
 from foldproof.constructions.turning_lid import layer_across, owned_sizes
-from foldproof.design.fit_answers import HOLE_GOALS, FitAnswer, Fitted, Goal, SizeBound
+from foldproof.design.fit_answers import LID_GOALS, FitAnswer, Fitted, Goal, SizeBound
 from foldproof.design.lid_marks import SHOWN, Marked, best_marked, missed
 from foldproof.design.lid_question import (
     HOLE,
@@ -60,15 +60,24 @@ def fit_lid(
         raise wrong(
             f"parts.{host.name}", ", ".join(host.open_values), "is open, and the lid needs it", "fit the box first"
         )
-    across_open = isinstance(part.values.across, Open)
-    goal = goal or ("smallest lid" if across_open else "best hole")
-    if goal not in (*HOLE_GOALS, "smallest lid"):
-        names = ", ".join(f'"{name}"' for name in (*HOLE_GOALS, "smallest lid"))
+    goal = goal or _goal_of(part)
+    if goal not in LID_GOALS:
+        names = ", ".join(f'"{name}"' for name in LID_GOALS)
         raise wrong(f"parts.{part.name}", goal, "is no goal for a lid", f"use one of {names}")
     asked = _Asked(project=project, part=part, goal=goal, host=measure_part(project, host).assembly)
-    if across_open or goal == "smallest lid":
+    if goal == "smallest lid" or isinstance(part.values.across, Open):
         return _smallest(asked, progress, most_cells, told)
     return _place(asked, progress, most_cells, told)
+
+
+def left_out(part: Part, goal: Goal | None) -> FitAnswer:
+    """What is answered for a lid whose box has no size that works: nothing, and why."""
+    goal = goal if goal in LID_GOALS else _goal_of(part)
+    return FitAnswer(part=part.name, goal=goal, works=False, reason="box_open", short=ZERO, answers=())
+
+
+def _goal_of(part: Part) -> Goal:
+    return "smallest lid" if isinstance(part.values.across, Open) else "best hole"
 
 
 @dataclasses.dataclass(frozen=True, slots=True, kw_only=True)

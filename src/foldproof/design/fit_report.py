@@ -29,7 +29,7 @@ from foldproof.views.report import Report, mm, number, report
 from foldproof.words.catalogue import ENGLISH, Language
 
 EDGE: Goal = "hole far from the edge"
-WITHOUT_ANSWERS = ("no_lid", "no_owned")  # told by what is missing, with nothing to show
+WITHOUT_ANSWERS = ("no_lid", "no_owned", "box_open")  # told by what is missing, with nothing to show
 
 FINER: dict[str, tuple[Ruler, ...]] = {"in": (INCH_THIRTYSECONDS,), "cm": (CM_HALF_MILLIMETRES,)}
 MOST_PLACES = 4  # decimals of a millimetre that can be typed
@@ -70,6 +70,8 @@ def reason_words(project: Project, answer: FitAnswer, *, language: Language = EN
         return words.nothing
     if answer.works:
         lid, margin = answer.answers[0].lid, project.checks.cover_look_mm
+        if lid is not None and lid.margin_mm < 0.0:
+            return words.bare
         if lid is not None and lid.margin_mm < margin:
             return words.thin.format(margin=about(_length(margin), project.ruler, words=language.told.common.about))
         return words.works

@@ -105,22 +105,24 @@ def fit_parts(
 ) -> tuple[FitAnswer, ...]:
     """Answers for every part and alternative that has values left open; for all parts when nothing is.
 
-    Boxes come first, and lids are fitted to what was found for theirs; a lid whose box found nothing is left out. A
-    goal is asked of the parts it is for. ``told`` gets every answer about a lid's place as it gets better.
+    Boxes come first, and lids are fitted to what was found for theirs; a lid whose box found nothing that works is left
+    out, and its answer says so. A goal is asked of the parts it is for. ``told`` gets every answer about a lid's place
+    as it gets better.
     """
     from foldproof.design.fit import fit
     from foldproof.design.fit_alternatives import fit_alternatives, with_answers
     from foldproof.design.fit_answers import LID_GOALS
-    from foldproof.design.fit_lid import PROVED, silent
+    from foldproof.design.fit_lid import PROVED, left_out, silent
 
     asked = _asked_parts(project, goal is not None and goal in LID_GOALS)
     answers: list[FitAnswer] = []
     for part in asked:
         now = with_answers(project, tuple(answers))
         current = next(each for each in now.parts if each.name == part.name)
-        if any(each.name == part.on and each.open_values for each in now.parts):
-            continue
         own = goal if (goal in LID_GOALS) == bool(part.on) or len(asked) == 1 else None
+        if any(each.name == part.on and each.open_values for each in now.parts):
+            answers.append(left_out(current, own))
+            continue
         answers.append(fit(now, current, own, progress, PROVED, told or silent))
     return (*answers, *fit_alternatives(project, tuple(answers)))
 

@@ -28,12 +28,15 @@ class FitWords:
     part: str = "{part}: {goal}"
     works: str = "This works. The best answer stands first."
     thin: str = "The lid has less to spare than {margin}. The best answer stands first."
+    # The hole is looked for all the same where the lid's own place is given.
+    bare: str = "Lying closed like this, the lid is too small for the box. The best answer for its hole stands first."
     reasons: Mapping[str, str] = table(
         {
             "content_too_large": "Nothing on this sheet holds the content: {short} is missing. This is the nearest.",
             "no_hole": "The hole has no place here that meets every limit. These come nearest, by {short}.",
             "no_margin": "No place covers the box with its margin: {short} is missing. These come nearest.",
             "no_opening": "No place opens the box as far as is asked. These open most.",
+            "box_open": "This is left out: no size that works was found for its box.",
             "no_lid": "No lid of this shape covers the box with its margin: {short} is missing at the largest size.",
             "layer_larger": (
                 "A layer has a size of its own and is {short} larger than this lid. Leave the layer's own size out, "
@@ -130,7 +133,6 @@ class FitWords:
     )
     size_unfinished: str = "Of the sizes between that and the answer it is not known."
     stopped: str = "The search was stopped. This is the best it had found."
-    box_first: str = "{part} is left out: its box has no size yet."
     at_once: str = (
         "A good place is found: {values}. Now it is looked into whether there is a better one; Ctrl-C ends that with "
         "what there is."
