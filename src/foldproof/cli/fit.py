@@ -74,8 +74,9 @@ class _AtOnce:
         from foldproof.design.fit_report import found_words
         from foldproof.words.catalogue import ENGLISH
 
-        proved = answer.place is not None and answer.place.certificate.finished
-        if answer.part not in self._told and answer.answers and not proved:
+        proof = None if answer.place is None else answer.place.certificate
+        over = proof is not None and (proof.finished or proof.stopped)
+        if answer.part not in self._told and answer.answers and not over:
             note(ENGLISH.fit.at_once.format(values=found_words(self._project, answer, answer.answers[0])))
         self._told.add(answer.part)
 

@@ -32,7 +32,7 @@ from foldproof.project.records import Part, Project
 
 STAGE = "lid_place"
 AT_ONCE = 0  # cells: a good place and no proof, for those who wait at a page
-PROVED = 60_000  # cells looked at before a proof is left unfinished: about half a minute
+PROVED = 200_000  # cells looked at before a proof is left unfinished: about twenty seconds
 START_CELLS = 2_000  # for the best cover alone, where nothing opens as far as is asked
 
 Told = Callable[[FitAnswer], None]
