@@ -175,8 +175,8 @@ def _holds(number: int) -> bool:
 
 def _beyond(wish: Wish, best: BestHole, value: float) -> bool:
     certificate = best.certificate
-    if certificate.none_exists:
-        return True
+    if certificate.none_exists and wish.goal != "margin":
+        return True  # of a margin no less is said than its bound: a lid that misses the rim by more is none
     if wish.goal == "angle":
         return certificate.angle_bound_rad is not None and value < certificate.angle_bound_rad - ROUNDING
     bound = certificate.margin_bound_mm if wish.goal == "margin" else certificate.edge_bound_mm

@@ -67,7 +67,7 @@ def what_is_wrong(problem, wish, best, number):
         reached, bound = bounds[wish.goal]
         if bound is not None and reached > bound + ROUNDING_MM:
             found.append(f"the plain search has {value}, beyond the bound {bound}")
-        if certificate.none_exists:
+        if certificate.none_exists and (wish.goal != "margin" or bound is None):
             found.append(f"a place exists: {plain}")
     if level is not wish and certificate.angle_bound_rad is not None:
         plain = best_plain(problem, level, EFFORT, number, near)

@@ -35,7 +35,7 @@ def common_areas(outline: Array, normals: Array, offsets: Array) -> Array:
     """Area in mm2 of a simple outline (n, 2) inside each of m convex polygons: (m,). Exact up to rounding.
 
     A polygon is where ``normals @ p <= offsets`` for its k unit normals (m, k, 2) and offsets (m, k); sides that
-    do not matter and polygons that are empty may be among them, sides in the same place may not.
+    do not matter, sides in the same place and polygons that are empty may be among them.
     """
     return common_with(outline, normals, offsets).areas
 
@@ -89,7 +89,12 @@ def _common(upright: Array, crosses: Array, normals: Array, offsets: Array) -> t
 
 
 def _ends(normals: Array, offsets: Array) -> tuple[Array, Array]:
-    """From where to where each side's line (m, k) is inside all other sides, in mm along it; equal when nowhere."""
+    """From where to where each side's line (m, k) is inside all other sides, in mm along it; equal when nowhere.
+
+    Where two lines meet is worked out once for both, so that the polygon closes there: the place of a meeting of lines
+    that are nearly level is told badly along them, and each line by itself would end somewhere else. Of two lines in
+    the same place the first counts.
+    """
     tx, ty = -normals[:, :, 1], normals[:, :, 0]
     nx, ny = normals[:, :, 0], normals[:, :, 1]
     # rate[m, i, j]: how the distance from side j's line grows along side i; room: what there is at i's foot.
@@ -98,9 +103,16 @@ def _ends(normals: Array, offsets: Array) -> tuple[Array, Array]:
     room = offsets[:, None, :] - offsets[:, :, None] * turn
     level = np.abs(rate) < PARALLEL
     reached = room / np.where(level, 1.0, rate)
+    # Along the later line of a pair, the place on the earlier one: its foot there and the way from it.
+    met = -offsets[:, :, None] * rate + reached * turn
+    later = np.tri(offsets.shape[1], k=-1, dtype=np.bool_)
+    reached = np.where(later, np.swapaxes(met, 1, 2), reached)
     highs = np.where(~level & (rate > 0.0), reached, np.inf).min(axis=2)
     lows = np.where(~level & (rate < 0.0), reached, -np.inf).max(axis=2)
-    beyond = (level & (room < -SAME_MM)).any(axis=2)  # a parallel side shuts this one out, whole
+    # A parallel side shuts this one out, whole. Of two that face the same way one is shut out, and never both.
+    same = level & (turn > 0.0) & ~np.eye(offsets.shape[1], dtype=np.bool_)
+    nearer = np.where(later, np.swapaxes(room, 1, 2) >= 0.0, room < 0.0)
+    beyond = ((level & ~same & (room < -SAME_MM)) | (same & nearer)).any(axis=2)
     empty = beyond | (lows >= highs)
     return np.where(empty, 0.0, lows), np.where(empty, 0.0, highs)
 

@@ -9,6 +9,7 @@ its least value lies at an end or where two of the sides' values cross, so the a
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 from itertools import combinations
 
 import numpy as np
@@ -28,6 +29,23 @@ from foldproof.geometry.plane import Array
 VALUES_AT_ONCE = 250_000  # poses x sides x points worked at a time, so that they stay in a processor's cache
 
 Places = NDArray[np.intp]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rim:
+    """A convex rim's sides, normals (k, 2) and offsets (k,), its innermost point and how deep that lies inside."""
+
+    normals: Array
+    offsets: Array
+    middle: Array
+    depth_mm: float
+
+
+def rim_of(outline: Array) -> Rim:
+    """What margins need to know of a convex outline (k, 2), either way round."""
+    normals, offsets = half_planes(wound_anticlockwise(outline))
+    middle, depth = innermost(normals, offsets)
+    return Rim(normals=normals, offsets=offsets, middle=np.asarray(middle), depth_mm=depth)
 
 
 def cover_margin(lid: Array, rim: Array) -> float:
@@ -53,15 +71,17 @@ def margins_of(lids: Array, rim: Array) -> Array:
     return found
 
 
-def margins(lid: Array, rim: Array, *, shifts_mm: Array, turns_rad: Array) -> Array:
+def margins(lid: Array, rim: Array | Rim, *, shifts_mm: Array, turns_rad: Array) -> Array:
     """``cover_margin`` of one lid (n, 2) in many poses: shifts (m, 2) and turns (m,) to (m,).
+
+    Whoever asks often about one rim gives its ``Rim``.
 
     A pose turns the lid anticlockwise about the origin of its own points, then shifts it. The lid stays where it
     is and the rim's sides turn the other way, which is the same and needs no posed copies.
     """
-    normals, offsets = half_planes(wound_anticlockwise(rim))
-    middle, _ = innermost(normals, offsets)
-    from_middle = np.asarray(middle) - shifts_mm
+    known = rim if isinstance(rim, Rim) else rim_of(rim)
+    normals, offsets = known.normals, known.offsets
+    from_middle = known.middle - shifts_mm
     covered = inside_many(_turned_back(from_middle, turns_rad), lid)
     ahead = after_each(lid) - lid
     reach = np.hypot(ahead[:, 0], ahead[:, 1])[None, :]

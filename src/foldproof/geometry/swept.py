@@ -15,7 +15,7 @@ from foldproof.geometry.outline import after_each, distances_to_edges, enclosed_
 from foldproof.geometry.plane import Array
 
 WIDE_RAD = 0.3  # turns wider than this keep no more than the disc about the middle, and reach all of the disc round it
-PLACES = 5  # of an edge on its way, between which its ends move on arcs
+ARCS = 4  # that the way of an edge's end is cut into; each is drawn by its tangents
 ROUND_SIDES = 160  # corners of a disc drawn inside or round about
 ROUNDING_MM = 1e-7  # wider than shapely's rounding on a 1 m sheet, and nothing on card
 CLOSE_MM = 0.005  # how far off an outline may be that the room for a hole is judged by
@@ -60,19 +60,20 @@ def reached_in_turn(outline: Array, half_turn_rad: float) -> Array:
 
 
 def _swept_edges(outline: Array, half_turn_rad: float) -> shapely.Geometry:
-    """All that the edges pass over: each round its places on the way, and a rim as wide as arcs leave their chords."""
-    ways = half_turn_rad * np.linspace(-1.0, 1.0, PLACES)
-    after = after_each(outline)
-    cosine, sine = np.cos(ways)[:, None, None], np.sin(ways)[:, None, None]
-    ends = np.stack((outline, after), axis=1)
+    """All that the edges pass over: each is at every turn between its ends, and these stay on their arcs.
+
+    An arc lies within the corners that its tangents make with one another, so an edge never leaves their hull.
+    """
+    ways = half_turn_rad * (2.0 * np.arange(ARCS) + 1.0 - ARCS) / ARCS
+    out = 1.0 / math.cos(half_turn_rad / ARCS)
+    ways = np.concatenate(([-half_turn_rad], ways, [half_turn_rad]))
+    sizes = np.concatenate(([1.0], np.full(ARCS, out), [1.0]))
+    cosine, sine = (sizes * np.cos(ways))[:, None, None], (sizes * np.sin(ways))[:, None, None]
+    ends = np.stack((outline, after_each(outline)), axis=1)
     x, y = ends[None, :, :, 0], ends[None, :, :, 1]
     corners = np.stack((cosine * x - sine * y, sine * x + cosine * y), axis=-1)
     corners = np.swapaxes(corners, 0, 1).reshape(len(outline), -1, 2)
-    radius = float(np.hypot(outline[:, 0], outline[:, 1]).max())
-    bulge = radius * (1.0 - math.cos(half_turn_rad / (PLACES - 1))) + ROUNDING_MM
-    hulls = shapely.convex_hull(shapely.multipoints(corners))
-    # A rim with four corners to a quarter circle has to be this much wider than a round one.
-    return shapely.union_all(shapely.buffer(hulls, bulge / math.cos(math.pi / 16.0), quad_segs=4))
+    return shapely.union_all(shapely.convex_hull(shapely.multipoints(corners)))
 
 
 def _outlines_without_holes(shape: shapely.Geometry) -> Outlines:

@@ -8,7 +8,7 @@ import numpy as np
 
 from foldproof.geometry.plane import Array
 
-ALIKE_MM = 1e-7  # points this near are one: coarser than rounding, and far finer than what any bound allows for
+ALIKE_MM = 1e-9  # points this near are one: coarser than rounding; a thousand turns add up to what a bound allows for
 
 
 def turning_fold(outline: Array) -> int:

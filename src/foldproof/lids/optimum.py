@@ -29,7 +29,7 @@ from foldproof.lids.optimum_ground import HOLE_BACK, HOLE_RIGHT, OPEN, Ground, g
 from foldproof.lids.optimum_measure import hole_distances, lid_place
 from foldproof.lids.optimum_polish import Task, merits, polished
 from foldproof.lids.optimum_proof import Progressed, highest, least_turn
-from foldproof.lids.optimum_records import USUAL_AIMS, Aims, BestHole, Certificate, HoleProblem, Wish
+from foldproof.lids.optimum_records import USUAL_AIMS, Aims, BestHole, Certificate, HoleProblem, LidPlace, Wish
 from foldproof.lids.optimum_start import covering_starts, opening_starts
 from foldproof.progress import Progress, unwatched
 
@@ -80,15 +80,18 @@ def improving_holes(problem: HoleProblem, wish: Wish, aims: Aims = USUAL_AIMS) -
     """
     ground = ground_of(problem, wish)
     if not len(ground.region):
-        yield _told(ground, _So(none_exists=True, finished=True))
+        yield _told(_So(none_exists=True, finished=True), None)
         return
+    measured, place = None, None
     for so in _stages(ground, wish, aims):
-        yield _told(ground, so)
+        if so.place is not measured:
+            measured, place = so.place, None if so.place is None else lid_place(ground, so.place)
+        yield _told(so, place)
         if so.cells >= aims.most_cells:
             return
 
 
-def _told(ground: Ground, so: _So) -> BestHole:
+def _told(so: _So, place: LidPlace | None) -> BestHole:
     def gap(one: float | None, other: float | None) -> float | None:
         return None if one is None or other is None else max(0.0, one - other)
 
@@ -105,7 +108,7 @@ def _told(ground: Ground, so: _So) -> BestHole:
         finished=so.finished,
         stopped=False,
     )
-    return BestHole(place=None if so.place is None else lid_place(ground, so.place), certificate=certificate)
+    return BestHole(place=place, certificate=certificate)
 
 
 def _stages(ground: Ground, wish: Wish, aims: Aims) -> Iterator[_So]:
@@ -156,8 +159,10 @@ def _margins(ground: Ground, aims: Aims) -> Iterator[_So]:
     task = Task(cover=ground.cover, ground=ground, goal="margin")
     so = _So(margin_bound_mm=math.inf)
     for place in _starts(ground, task, None):
-        so = dataclasses.replace(so, place=place, margin_mm=lid_place(ground, place).margin_mm)
-        yield so
+        margin_mm = lid_place(ground, place).margin_mm
+        if margin_mm >= ground.cover.least_mm:
+            so = dataclasses.replace(so, place=place, margin_mm=margin_mm)
+            yield so
     for state in covering(ground.cover, COVER_SHARE * aims.margin_mm):
         so = dataclasses.replace(so, margin_bound_mm=state.bound_mm, cells=state.cells)
         yield so

@@ -161,7 +161,7 @@ def _shifts(search: Search, level: Level, number: int) -> Shifts:
             search.sweeps,
             search.closed.middles[number],
             search.closed.halves[number],
-            level.margin_mm,
+            level.moved,
             search.directions,
         )
         level.shifts[number] = found

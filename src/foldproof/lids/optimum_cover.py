@@ -16,7 +16,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from foldproof.geometry.cover import margins
-from foldproof.geometry.outline import Flags, enclosed_mm2, half_planes, innermost
+from foldproof.geometry.outline import Flags, enclosed_mm2
 from foldproof.geometry.plane import Array, Polygon
 from foldproof.lids.optimum_ground import (
     BACK,
@@ -154,9 +154,8 @@ def closed_turns(cover: Cover) -> Halving:
 
 def _roots(cover: Cover, turns: Halving) -> _Cells:
     """One cell for each interval of turns: the rim's innermost point must be under the lid."""
-    middle, _ = innermost(*half_planes(cover.rim))
     radius = float(np.hypot(cover.lid[:, 0], cover.lid[:, 1]).max())
-    centre, half = np.array(middle), np.array([radius, radius])
+    centre, half = cover.sides.middle.copy(), np.array([radius, radius])
     for axis, given in enumerate((cover.fixed.moved_right_mm, cover.fixed.moved_back_mm)):
         if given is not None:
             centre[axis], half[axis] = given, 0.0
@@ -195,18 +194,16 @@ def _halved(turns: Halving, sweeps: Sweeps, cells: _Cells) -> _Cells:
 
 def _bounded(cover: Cover, turns: Halving, sweeps: Sweeps, cells: _Cells) -> _Cells:
     """The cells with their bounds."""
-    normals, offsets = half_planes(cover.rim)
-    _, depth = innermost(normals, offsets)
     found = np.empty(len(cells.bounds))
     widths, middles = half_widths_of(turns, cells.turns), middles_of(turns, cells.turns)
     for width in np.unique(widths).tolist():
         some = widths == width
         found[some] = margins(
-            reached_by(sweeps, width), cover.rim, shifts_mm=cells.middles[some], turns_rad=middles[some]
+            reached_by(sweeps, width), cover.sides, shifts_mm=cells.middles[some], turns_rad=middles[some]
         )
-    falls = (np.abs(normals) @ cells.halves.T).max(axis=0)
+    falls = (np.abs(cover.sides.normals) @ cells.halves.T).max(axis=0)
     # Where the middle of the rim is not covered in the cell's middle, an edge passes it within the cell.
-    hidden = -depth + 2.0 * np.hypot(cells.halves[:, 0], cells.halves[:, 1])
+    hidden = -cover.sides.depth_mm + 2.0 * np.hypot(cells.halves[:, 0], cells.halves[:, 1])
     bounds = np.where(np.isfinite(found), np.maximum(found + falls, hidden), hidden) + ROUNDING_MM
     return _Cells(
         turns=cells.turns, middles=cells.middles, halves=cells.halves, bounds=np.minimum(cells.bounds, bounds)

@@ -13,8 +13,9 @@ import numpy as np
 import shapely
 
 from foldproof.errors import InputError, Problem
+from foldproof.geometry.cover import Rim, rim_of
 from foldproof.geometry.half_plane import sides_moved
-from foldproof.geometry.outline import half_planes, innermost, wound_anticlockwise
+from foldproof.geometry.outline import wound_anticlockwise
 from foldproof.geometry.plane import Array, Polygon, is_convex, is_simple
 from foldproof.geometry.symmetry import is_mirrored, mirrored, same_corners, turning_fold
 from foldproof.lids.optimum_problem import largest_turn_rad
@@ -41,6 +42,7 @@ class Cover:
     lid: Array
     origin: Array
     rim: Array
+    sides: Rim
     fold: int
     fixed: Fixed
     least_mm: float
@@ -72,14 +74,15 @@ def cover_of(lid: Polygon, rim: Polygon, fixed: Fixed) -> Cover:
     points = corners_only(wound_anticlockwise(np.asarray(lid, dtype=np.float64)))
     origin = _middle(points, fixed)
     around = corners_only(wound_anticlockwise(np.asarray(rim, dtype=np.float64)))
-    _, depth = innermost(*half_planes(around))
+    sides = rim_of(around)
     return Cover(
         lid=points - origin,
         origin=origin,
         rim=around,
+        sides=sides,
         fold=turning_fold(points - origin),
         fixed=fixed,
-        least_mm=-LEAST_MARGIN * depth,
+        least_mm=-LEAST_MARGIN * sides.depth_mm,
     )
 
 

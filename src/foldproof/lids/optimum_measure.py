@@ -40,7 +40,7 @@ def measures(ground: Ground, places: Array) -> Measures:
 
 def place_margins(cover: Cover, places: Array) -> Array:
     """The margin of each place (m, 6): (m,)."""
-    return margins(cover.lid, cover.rim, shifts_mm=places[:, RIGHT : BACK + 1], turns_rad=places[:, TURN])
+    return margins(cover.lid, cover.sides, shifts_mm=places[:, RIGHT : BACK + 1], turns_rad=places[:, TURN])
 
 
 def covered_areas(ground: Ground, lid: Array, places: Array) -> Array:

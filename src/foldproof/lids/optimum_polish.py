@@ -178,9 +178,8 @@ def _step(task: Task, here: Array, free: Array, reach: float) -> Array:
 
 
 def _cover_rows(cover: Cover, here: Array, reach: float) -> _Rows:
-    normals, offsets = half_planes(cover.rim)
     points = placed(cover.lid, turn_rad=float(here[TURN]), shift_mm=(float(here[RIGHT]), float(here[BACK])))
-    values, pulls, at = _nearest(points, normals, offsets, 3.0 * reach)
+    values, pulls, at = _nearest(points, cover.sides.normals, cover.sides.offsets, 3.0 * reach)
     slopes = np.zeros((len(values), 6))
     slopes[:, RIGHT : BACK + 1] = pulls
     slopes[:, TURN] = _turned_pull(pulls, at - here[RIGHT : BACK + 1])

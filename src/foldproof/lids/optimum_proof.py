@@ -14,7 +14,6 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from foldproof.geometry.outline import half_planes
 from foldproof.geometry.plane import Array
 from foldproof.geometry.swept import drawn_in_hull
 from foldproof.lids.optimum_cells import (
@@ -38,7 +37,7 @@ from foldproof.lids.optimum_ground import OPEN, Ground
 from foldproof.lids.optimum_halving import half_widths_of, middles_of
 from foldproof.lids.optimum_measure import measures
 from foldproof.lids.optimum_polish import Task, merits, polished
-from foldproof.lids.optimum_reach import ROUNDING_MM, Level
+from foldproof.lids.optimum_reach import ROUNDING_MM, Level, moved_rim
 
 AT_ONCE = 1024  # cells looked at in one round
 TRIED = 64  # middles of cells that are measured in one round
@@ -89,7 +88,7 @@ def highest(search: Search, task: Task, place: Array | None, bound: float, aim: 
                 open_cells.append(halves)
             better = _better_place(search, task, place, halves, rounds)
             rounds += 1
-            if better is not None:
+            if better is not None and _value(task, better) >= least:
                 place, value = better, _value(task, better)
                 if value >= _of_level(task, level) - SAME_MM:
                     level = _next_level(search, task, value, bound, aim)
@@ -116,15 +115,16 @@ def level_of(ground: Ground, margin_mm: float, to_lid_mm: float) -> Level:
 
     A lid covers the rim moved out by its margin, so a hole is at least as far from its edge as from that rim's sides.
     """
-    normals, offsets = half_planes(ground.cover.rim)
-    room = float((offsets - ground.region @ normals.T).min()) + margin_mm
+    sides = ground.cover.sides
+    room = float((sides.offsets - ground.region @ sides.normals.T).min()) + margin_mm
+    moved = moved_rim(ground.cover, margin_mm)
     whole = all(each.shape == ground.cover.lid.shape and np.all(each == ground.cover.lid) for each in ground.pierced)
     if room >= to_lid_mm and margin_mm >= 0.0 and whole:
-        return Level(margin_mm=margin_mm, to_lid_mm=to_lid_mm, holes=None, notched=False)
+        return Level(margin_mm=margin_mm, moved=moved, to_lid_mm=to_lid_mm, holes=None, notched=False)
     hulls = [drawn_in_hull(each, to_lid_mm - ROUNDING_MM) for each in ground.pierced]
     holes, loose = min(hulls, key=lambda hull: float(np.ptp(hull[0], axis=0).sum()) if len(hull[0]) else 0.0)
     notched = loose > LOOSE_SHARE or len(hulls) > 1 or len(holes) < 3
-    return Level(margin_mm=margin_mm, to_lid_mm=to_lid_mm, holes=holes, notched=notched)
+    return Level(margin_mm=margin_mm, moved=moved, to_lid_mm=to_lid_mm, holes=holes, notched=notched)
 
 
 def _of_level(task: Task, level: Level) -> float:

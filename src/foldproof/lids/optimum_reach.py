@@ -18,7 +18,7 @@ from shapely.geometry.base import BaseGeometry
 
 from foldproof.geometry.convex_cover import convex_cover
 from foldproof.geometry.half_plane import sides_moved
-from foldproof.geometry.outline import after_each, half_planes, innermost, placed, wound_anticlockwise
+from foldproof.geometry.outline import after_each, placed, wound_anticlockwise
 from foldproof.geometry.plane import Array
 from foldproof.geometry.swept import reached_in_turn
 from foldproof.lids.optimum_ground import Cover
@@ -48,11 +48,13 @@ class Shifts:
 class Level:
     """What a place must keep, and the shifts that may, by closed interval.
 
-    ``holes`` (v, 2) are corners, from the lid's origin, round all holes that are far enough from the edge; None when
-    the distance need not be looked at. ``notched``: not all within them are far enough.
+    ``moved`` (k, 2) is the rim as ``moved_rim`` gives it. ``holes`` (v, 2) are corners, from the lid's origin, round
+    all holes that are far enough from the edge; None when the distance need not be looked at. ``notched``: not all
+    within them are far enough.
     """
 
     margin_mm: float
+    moved: Array
     to_lid_mm: float
     holes: Array | None
     notched: bool
@@ -78,22 +80,27 @@ def directions_from(along: Array) -> Array:
     return np.column_stack((np.cos(bearings), np.sin(bearings)))
 
 
+def moved_rim(cover: Cover, margin_mm: float) -> Array:
+    """Corners (k, 2) of a rim with its sides moved out by a margin, less a hair; (0, 2) when nothing is left of it.
+
+    The hair is so that a place that has just the margin is not lost to rounding.
+    """
+    return sides_moved(cover.rim, margin_mm - ROUNDING_MM)
+
+
 def covering_shifts(
-    cover: Cover, sweeps: Sweeps, middle_rad: float, half_rad: float, margin_mm: float, directions: Array
+    cover: Cover, sweeps: Sweeps, middle_rad: float, half_rad: float, moved: Array, directions: Array
 ) -> Shifts:
-    """Shifts with which the lid may cover with a margin at some turn of an interval: never too few.
+    """Shifts with which the lid may cover a moved rim (k, 2) at some turn of an interval: never too few.
 
     The moved rim's corners and the rim's middle must lie under what the lid reaches, and no corner of that within
     the moved rim; for a convex lid that is all it takes.
     """
-    # A little less than asked for, so that a place that has just the margin is not lost to rounding.
-    # Where nothing is left of the rim, its middle alone has to be covered.
-    moved = sides_moved(cover.rim, margin_mm - ROUNDING_MM)
-    middle, _ = innermost(*half_planes(cover.rim))
     lid = placed(reached_by(sweeps, half_rad), turn_rad=middle_rad)
-    under = np.concatenate((moved, [middle]))
+    # Where nothing is left of the rim, its middle alone has to be covered.
+    under = np.concatenate((moved, [cover.sides.middle]))
     shape: BaseGeometry = shapely.intersection_all(shapely.polygons(under[:, None, :] - lid[None, :, :]))
-    shape = _without_corners(shape, lid, cover, margin_mm)
+    shape = _without_corners(shape, lid, moved)
     for axis, given in enumerate((cover.fixed.moved_right_mm, cover.fixed.moved_back_mm)):
         if given is not None and not shape.is_empty:
             low = np.array(shape.bounds[:2]) - 1.0
@@ -109,22 +116,19 @@ def covering_shifts(
     return Shifts(reach=reach, normals=normals, heights=heights, corners=corners)
 
 
-def _without_corners(shape: BaseGeometry, lid: Array, cover: Cover, margin_mm: float) -> BaseGeometry:
+def _without_corners(shape: BaseGeometry, lid: Array, moved: Array) -> BaseGeometry:
     """Shifts less those with a corner of the lid that points inwards within the moved rim."""
-    if shape.is_empty:
+    if shape.is_empty or not len(moved):
         return shape
     before, after = lid - np.roll(lid, 1, axis=0), after_each(lid) - lid
     notched = lid[before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0] < 0.0]
-    normals, offsets = half_planes(cover.rim)
-    points = shapely.get_coordinates(shape)
-    nearest = (normals @ points.T).min(axis=1)
-    notched = notched[np.all(notched @ normals.T + nearest < offsets + margin_mm, axis=1)]
-    if not len(notched):
+    # Only corners that come inside for some of the shifts matter: seen along the axes that is quickly told.
+    low, high = shapely.get_coordinates(shape).min(axis=0), shapely.get_coordinates(shape).max(axis=0)
+    inside = (notched + low < moved.max(axis=0)) & (notched + high > moved.min(axis=0))
+    notched = notched[inside.all(axis=1)]
+    if not len(notched) or len(moved) < 3:
         return shape
-    within = sides_moved(cover.rim, margin_mm - ROUNDING_MM)
-    if not len(within):
-        return shape
-    return shapely.difference(shape, shapely.union_all(shapely.polygons(within[None] - notched[:, None, :])))
+    return shapely.difference(shape, shapely.union_all(shapely.polygons(moved[None] - notched[:, None, :])))
 
 
 def _no_shifts(directions: Array) -> Shifts:

@@ -11,7 +11,7 @@ import numpy as np
 
 from foldproof.geometry.common_area import common_with
 from foldproof.geometry.cover import margins
-from foldproof.geometry.outline import half_planes, innermost
+from foldproof.geometry.outline import half_planes
 from foldproof.geometry.plane import Array
 from foldproof.geometry.swept import fewer_points_inside
 from foldproof.lids.optimum_ground import BACK, HOLE_BACK, HOLE_RIGHT, OPEN, RIGHT, TURN, Cover, Ground
@@ -34,10 +34,10 @@ def covering_starts(cover: Cover) -> Array:
     """Places (m, 6) with the best shift found at each of some closed turns, best margin first; holes and turns at 0."""
     turns = _closed_turns(cover)
     lid = _rough(cover.lid)
-    middle, depth = innermost(*half_planes(cover.rim))
+    middle, depth = cover.sides.middle, cover.sides.depth_mm
     radius = float(np.hypot(lid[:, 0], lid[:, 1]).max())
     shifts = np.tile(middle, (len(turns), 1))
-    if not bool(np.all(np.isfinite(margins(lid, cover.rim, shifts_mm=shifts, turns_rad=turns)))):
+    if not bool(np.all(np.isfinite(margins(lid, cover.sides, shifts_mm=shifts, turns_rad=turns)))):
         shifts = shifts - turned_back(_inner_point(lid)[None], -turns)
     given = np.array([np.nan if v is None else v for v in (cover.fixed.moved_right_mm, cover.fixed.moved_back_mm)])
     shifts = np.where(np.isnan(given), shifts, given)
@@ -46,12 +46,12 @@ def covering_starts(cover: Cover) -> Array:
     for _ in range(GRID_ROUNDS):
         tried = shifts[:, None, :] + width * free * GRID
         every = np.repeat(turns, len(GRID))
-        found = margins(lid, cover.rim, shifts_mm=tried.reshape(-1, 2), turns_rad=every).reshape(len(turns), -1)
+        found = margins(lid, cover.sides, shifts_mm=tried.reshape(-1, 2), turns_rad=every).reshape(len(turns), -1)
         shifts = tried[np.arange(len(turns)), found.argmax(axis=1)]
         width *= NEARER
     places = np.zeros((len(turns), 6))
     places[:, TURN], places[:, RIGHT : BACK + 1] = turns, shifts
-    order = np.argsort(-margins(lid, cover.rim, shifts_mm=shifts, turns_rad=turns), kind="stable")
+    order = np.argsort(-margins(lid, cover.sides, shifts_mm=shifts, turns_rad=turns), kind="stable")
     return places[order]
 
 
