@@ -64,11 +64,13 @@ def case(number: int, *, plain: bool = False) -> Case:
         open_turn_rad=float(rng.uniform(-math.pi, math.pi)) if not plain and rng.random() < 0.15 else None,
         opens=_opens(rng),
     )
+    margin_mm = None if goal == "margin" else float(rng.uniform(-3.0, 2.0))
+    widest_rad = float(rng.uniform(2.0, 3.1)) if rng.random() < 0.25 else None
     wish = Wish(
         goal=goal,  # type: ignore[arg-type]
         uncovered=uncovered,
-        margin_mm=None if goal == "margin" else float(rng.uniform(-3.0, 2.0)),
-        widest_turn_rad=float(rng.uniform(2.0, 3.1)) if rng.random() < 0.25 else None,
+        margin_mm=margin_mm,
+        widest_turn_rad=widest_rad if problem.open_turn_rad is None else None,
     )
     return Case(kind=kind, problem=problem, wish=wish)
 

@@ -1,10 +1,12 @@
 """The best place of a lid against a plain search, and every step of its proof against places that really can be."""
 
 import dataclasses
+import itertools
 import math
 
 import numpy as np
 import pytest
+import shapely
 
 from benchmarks.optimum_cases import case
 from benchmarks.optimum_plain import Effort, best_plain, measured, meets, row_of
@@ -118,6 +120,69 @@ def test_a_more_patient_search_never_contradicts_a_hasty_one(number):
                 assert other.place.margin_mm <= one.certificate.margin_bound_mm + ROUNDING_MM
             else:
                 assert abs(other.place.open_turn_rad) >= one.certificate.angle_bound_rad - ROUNDING_RAD
+
+
+def turned(points, turn_rad):
+    cosine, sine = math.cos(turn_rad), math.sin(turn_rad)
+    return as_points(np.asarray(points).reshape(-1, 2) @ np.array([[cosine, sine], [-sine, cosine]]))
+
+
+def as_points(points):
+    return tuple((float(x), float(y)) for x, y in points)
+
+
+def from_elsewhere(problem):
+    """The same problem on a table turned round, in a mirror, and with the lid drawn another way."""
+    fixed = problem.fixed
+    closed, right, back = fixed.closed_turn_rad, fixed.moved_right_mm, fixed.moved_back_mm
+
+    def less(value, by):
+        return None if value is None else value - by
+
+    if right is None and back is None:
+        box = {name: turned(getattr(problem, name), 0.7) for name in ("rim", "opening", "region")}
+        yield dataclasses.replace(problem, **box, fixed=Fixed(closed_turn_rad=less(closed, -0.7)))
+    flipped = {
+        name: as_points(np.asarray(getattr(problem, name)).reshape(-1, 2) * (-1.0, 1.0))
+        for name in ("lid", "rim", "opening", "region")
+    }
+    yield dataclasses.replace(
+        problem,
+        **flipped,
+        pierced=tuple(as_points(np.asarray(each) * (-1.0, 1.0)) for each in problem.pierced),
+        fixed=Fixed(
+            closed_turn_rad=None if closed is None else -closed,
+            moved_right_mm=None if right is None else -right,
+            moved_back_mm=back,
+        ),
+        open_turn_rad=None if problem.open_turn_rad is None else -problem.open_turn_rad,
+        opens={"to the left": "to the right", "to the right": "to the left"}.get(problem.opens, problem.opens),
+    )
+    more = [turned(shapely.segmentize(shapely.LinearRing(each), 9.0).coords[:-1], 1.3) for each in problem.pierced]
+    yield dataclasses.replace(
+        problem,
+        lid=turned(problem.lid, 1.3)[::-1],
+        pierced=tuple(more),
+        fixed=dataclasses.replace(fixed, closed_turn_rad=less(closed, 1.3)),
+    )
+
+
+@pytest.mark.parametrize("number", [1, 4, 10, 16, 21, 30])
+def test_seen_from_elsewhere_no_place_found_is_beyond_any_bound(number):
+    each = case(number)
+    here = best_hole(each.problem, each.wish, aims=Aims(most_cells=600))
+    others = [best_hole(other, each.wish, aims=Aims(most_cells=250)) for other in from_elsewhere(each.problem)]
+    every = [here, *others]
+    assert any(answer.place is not None for answer in every)
+    for place, bounds in itertools.product([a.place for a in every if a.place], [a.certificate for a in every]):
+        if each.wish.goal == "margin":
+            assert place.margin_mm <= bounds.margin_bound_mm + ROUNDING_MM
+            continue
+        assert not bounds.none_exists
+        if each.wish.goal == "edge":
+            assert place.hole_to_lid_mm <= bounds.edge_bound_mm + ROUNDING_MM
+        else:
+            assert abs(place.open_turn_rad) >= bounds.angle_bound_rad - ROUNDING_RAD
 
 
 # Each step of the proof by itself: a cell round a place that can be is never let go at what that place reaches.

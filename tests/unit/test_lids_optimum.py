@@ -231,6 +231,22 @@ def test_a_wish_that_no_lid_can_keep_is_proved_to_have_no_place():
     assert best.certificate.angle_bound_rad is None
 
 
+def test_a_lid_that_would_have_to_leave_its_box_is_no_answer():
+    # Turned so little it uncovers everything only where it hangs by its edge, half the box and more from covering.
+    aims = Aims(most_cells=4000)
+    best = best_hole(disc_problem(), Wish(goal="margin", uncovered=1.0, widest_turn_rad=0.6), aims=aims)
+    assert best.place is None and best.certificate.none_exists and best.certificate.finished
+    assert best.certificate.margin_bound_mm == pytest.approx(-25.0, abs=1e-6)  # half the way to the rim's middle
+
+
+def test_a_given_opening_turn_is_a_turn_and_no_wider_than_the_widest_wished():
+    wish = Wish(goal="margin", uncovered=0.5, widest_turn_rad=1.0)
+    for given in (math.nan, 7.0, -2.0):
+        with pytest.raises(InputError) as told:
+            best_hole(disc_problem(open_turn_rad=given), wish)
+        assert [problem.field for problem in told.value.problems] == ["open_turn_rad"]
+
+
 def test_a_margin_so_low_that_nothing_is_left_of_the_rim_asks_for_its_middle_alone():
     best = best_hole(disc_problem(), Wish(goal="angle", uncovered=0.0, margin_mm=-60.0))
     assert best.place is not None and not best.certificate.none_exists

@@ -26,6 +26,7 @@ from foldproof.lids.optimum_halving import halves_of, intervals
 
 AREA_MM2 = 1e-7
 SPECK_MM = 1e-6
+BOX = np.array([[-50.0, -50.0], [50.0, -50.0], [50.0, 50.0], [-50.0, 50.0]])
 
 
 def lids():
@@ -63,6 +64,24 @@ def test_common_areas_are_shapelys(kind, outline):
         assert found.areas[0] == pytest.approx(true.area, abs=AREA_MM2)
 
 
+@pytest.mark.parametrize("level", [0.0, 1e-13, 3e-12, 1e-10, 1e-8, 1e-6, 1e-4])
+def test_sides_in_one_place_or_nearly_level_are_counted_once(level):
+    """A box with a hardly bent side, and an opening turned so that a side comes to lie where its neighbour was."""
+    rng = np.random.default_rng(4)
+    outline = 70.0 * lid_outline("rosette", rng)
+    for _ in range(60):
+        square = shapely.get_coordinates(turned(rng.uniform(-20, 20, 2) + BOX, rng.uniform(0, 6)))[:-1]
+        normals, offsets = half_planes(square)
+        bend = square[0] + rng.uniform(0.2, 0.8) * (square[1] - square[0])
+        cosine, sine = math.cos(level), math.sin(level)
+        bent = np.array([[cosine, -sine], [sine, cosine]]) @ normals[0]
+        order = rng.permutation(5)
+        planes = np.concatenate((normals, [bent]))[order], np.append(offsets, bent @ bend)[order]
+        true = shapely.Polygon(outline).intersection(shapely.Polygon(square)).area
+        found = common_areas(outline, planes[0][None], planes[1][None])[0]
+        assert true - 1e4 * level - AREA_MM2 <= found <= true + AREA_MM2
+
+
 def test_common_area_of_what_lies_within_beside_and_nowhere():
     square = np.array([[-50.0, -50.0], [50.0, -50.0], [50.0, 50.0], [-50.0, 50.0]])
     normals, _ = half_planes(square)
@@ -71,7 +90,7 @@ def test_common_area_of_what_lies_within_beside_and_nowhere():
     assert found == pytest.approx([400.0, 10000.0, 0.0, 0.0], abs=AREA_MM2)
 
 
-@pytest.mark.parametrize("half", [1e-4, 0.003, 0.05, 0.2, 0.29, 0.4])
+@pytest.mark.parametrize("half", [1e-11, 1e-7, 1e-4, 0.003, 0.05, 0.2, 0.29, 0.4])
 @pytest.mark.parametrize(("kind", "outline"), LIDS)
 def test_kept_is_covered_at_every_turn_and_reached_holds_every_turn(kind, outline, half):
     kept = [shapely.Polygon(part) for part in kept_in_turn(outline, half)]

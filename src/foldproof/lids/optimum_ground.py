@@ -114,6 +114,7 @@ def ground_of(problem: HoleProblem, wish: Wish) -> Ground:
     for number, outline in enumerate(problem.pierced, start=1):
         found += outline_problems(f"pierced {number}", outline)
     found += _number_problems("to_lid_mm", problem.to_lid_mm, -MOST_MM, MOST_MM)
+    found += _given_turn_problems(problem, wish)
     for value in (value for point in problem.region for value in point):
         found += _number_problems("region", value, -MOST_MM, MOST_MM)
     if len(problem.region) > MOST_CORNERS:
@@ -224,6 +225,17 @@ def _wish_problems(wish: Wish) -> list[Problem]:
         found += _number_problems("margin_mm", wish.margin_mm, -MOST_MM, MOST_MM)
     elif wish.goal != "margin":
         found.append(_problem("margin_mm", "none", f'the goal "{wish.goal}" needs it', "give the margin to keep"))
+    return found
+
+
+def _given_turn_problems(problem: HoleProblem, wish: Wish) -> list[Problem]:
+    given, widest = problem.open_turn_rad, wish.widest_turn_rad
+    if given is None:
+        return []
+    found = _number_problems("open_turn_rad", given, -math.pi, math.pi)
+    if not found and widest is not None and abs(given) > widest:
+        reason = f"no turn above {widest:g} is wished"
+        found = [_problem("open_turn_rad", given, reason, "give a smaller turn, or wish for a wider one")]
     return found
 
 
